@@ -1,0 +1,137 @@
+"""Sets an answer out as plain text for a terminal; every sentence in it comes from the answer itself."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+WIDTH = 96
+VERDICT_WORDS = {"works": "works", "works-with-additions": "works with additions", "cannot-tell": "cannot tell yet", "will-not-work": "will not work"}
+Answer = dict[str, Any]
+
+
+def answer_text(answer: Answer, ways: Mapping[str, Answer]) -> str:
+    """Return the whole answer as text, most important part first; `ways` are the book's records on how to find out."""
+    parts = [
+        _wrapped(answer["headline"]),
+        _listed("These cannot all be true", answer["contradiction"] or []),
+        _stops("Stop", answer["stops"]["certain"]), _stops("Stop, if it is so", answer["stops"]["possible"]),
+        _wrapped(" ".join(answer["summary"])),
+        _stops("Test this first", answer["stops"]["hold"]),
+        _section("Subject by subject", [f"{line['title']}: {VERDICT_WORDS[line['verdict']]}" for line in answer["subjects"]]),
+        _section("Why", [text for reason in answer["reasons"] for text in _reason(reason)]),
+        _listed("What cannot be true together", [entry["text"] for entry in answer["clash"]]),
+        _listed("What would make it work", [f"{change['text']} ({VERDICT_WORDS[change['verdict']]})" for change in answer["changes"]]),
+        _section("Parts to choose", [text for choice in answer["choices"] for text in _choice(choice)]),
+        _section("To add", list(_additions(answer["additions"]))),
+        _section("To find out", [text for question in answer["questions"] for text in _question(question, ways)]),
+        _section("Sums", [f"{line['title']}: {line['shown']}\n{line['formula']}" for line in answer["sums"]]),
+        _section("This rests on", list(_rests_on(answer["rests_on"]))),
+        _listed("Checks that remain", [check["text"] for check in answer["scope"]["checks"]]),
+        _listed("Not looked at", [line["title"] for line in answer["scope"]["not_looked_at"]]),
+        _section("Sources", list(_sources(answer))),
+        _wrapped(f"Facts edition {answer['edition']}." + (" A limit was reached while working this out." if answer["limit_hit"] else "")),
+    ]
+    return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def _wrapped(text: str, indent: str = "", mark: str = "") -> str:
+    lines = []
+    for number, line in enumerate(text.split("\n")):
+        own = len(line) - len(line.lstrip())
+        hang = " " * (2 if line.lstrip().startswith("- ") else 3 if line.lstrip()[1:3] == ". " else 0)
+        start = indent + (mark if number == 0 else " " * len(mark)) + " " * own
+        lines.append(textwrap.fill(line.strip(), WIDTH, initial_indent=start, subsequent_indent=" " * len(start) + hang,
+                                   break_long_words=False, break_on_hyphens=False))
+    return "\n".join(lines)
+
+
+def _section(title: str, entries: list[str]) -> str:
+    return "\n".join([title, *(_wrapped(entry, "  ") for entry in entries)]) if entries else ""
+
+
+def _listed(title: str, entries: list[str]) -> str:
+    return "\n".join([title, *(_wrapped(entry, "  ", "- ") for entry in entries)]) if entries else ""
+
+
+def _stops(title: str, stops: list[Answer]) -> str:
+    entries = []
+    for stop in stops:
+        when = f" This holds if {stop['when']}." if stop.get("when") else ""
+        entries.append(" ".join(text for text in (stop["say"], stop["why"], stop["instead"]) if text) + when)
+    return _listed(title, entries)
+
+
+def _reason(reason: Answer) -> Iterator[str]:
+    settled = "" if reason["settled"] or reason["verdict"] == "works" else ", in the worst case"
+    yield f"{reason['title']}: {VERDICT_WORDS[reason['verdict']]}{settled}"
+    for case in reason["cases"]:
+        yield f"  - {case['because']}"
+        if case["goes_wrong"] and case["verdict"] != "works":
+            yield f"    If it is wrong: {case['goes_wrong']}"
+        if case["codes"]:
+            yield f"    Fault codes seen then: {', '.join(case['codes'])}"
+        yield from (f"    Take care: {text}" for text in case["cautions"])
+
+
+def _choice(choice: Answer) -> Iterator[str]:
+    pick = choice["pick"]["title"] if choice["pick"] else "none of those listed"
+    first = " (find out first, see below)" if choice["find_out_first"] else ""
+    yield f"{choice['title']}: {pick}{first}"
+    if choice["viable"]:
+        yield f"  - would do: {', '.join(family['title'] for family in choice['viable'])}"
+    yield from (f"  - not {family['title']}: {family['because']}" for family in choice["not_viable"])
+    for line in choice["specification"]:
+        yield f"  - must have {line['title']}: {' or '.join(label for _, label in line.get('values') or []) or line.get('text', '')}"
+
+
+def _additions(additions: Answer) -> Iterator[str]:
+    for addition in additions["certain"]:
+        yield from _addition(addition)
+    for ways in additions["one_of"]:
+        yield "One of these ways:"
+        for number, way in enumerate(ways, start=1):
+            yield f"  {number}."
+            for addition in way:
+                yield from (f"  {text}" for text in _addition(addition))
+    for group in additions["only_if"]:
+        yield f"Only if {group['when']}:"
+        for addition in group["then"]:
+            yield from (f"  {text}" for text in _addition(addition))
+
+
+def _addition(addition: Answer) -> Iterator[str]:
+    offer = [f"stock number {addition['stock']}" if addition["stock"] else "", f"price {addition['price']}" if addition["price"] is not None else ""]
+    told = ", ".join(text for text in offer if text)
+    yield f"{addition['title']} ({addition['type']}{', ' + told if told else ''})"
+    yield f"  - {addition['do']}"
+    yield from (f"  - Check: {text}" for text in addition["checks"])
+    yield from (f"  - Take care: {text}" for text in addition["cautions"])
+
+
+def _question(question: Answer, ways: Mapping[str, Answer]) -> Iterator[str]:
+    yield f"- {question['text']}"
+    if question.get("values"):
+        yield f"  {'; '.join(label for _, label in question['values'])}"
+    elif question.get("unit"):
+        yield f"  a number in {question['unit']}"
+    way = ways.get(question["find_out"] or "")
+    if way:
+        yield f"  How to find out: {way['title']}"
+        yield from (f"    {number}. {step}" for number, step in enumerate(way["steps"], start=1))
+        if way["hazard"] and way["hazard"] != "none":
+            yield f"    Take care: {way['hazard']}"
+
+
+def _rests_on(rests_on: Answer) -> Iterator[str]:
+    for name, title in (("told", "Told"), ("assumed", "Assumed"), ("unknown", "Not known")):
+        if rests_on[name]:
+            yield f"{title}: {'; '.join(line['text'] for line in rests_on[name])}"
+
+
+def _sources(answer: Answer) -> Iterator[str]:
+    for source in answer["sources"]:
+        yield f"- {source['title']} ({source['kind'].replace('-', ' ')})"
+    if answer["weakest_source"]:
+        yield f"The weakest of them is {answer['weakest_source']['kind'].replace('-', ' ')}."

@@ -1,0 +1,108 @@
+"""The additions that a case names make its rule work: after them it lands in no case that fails or cannot tell."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from build_tools.checks.additions import needed
+from build_tools.checks.live import BOUND, CaseRow, case_rows
+from build_tools.checks.references import alternatives
+from build_tools.index import OTHER, Index
+from build_tools.problems import Problem
+from build_tools.records import Record
+from build_tools.worlds import NA, Atom, Budget, Row, Space, State, TooLarge, band_called, find
+
+BAD = ("cannot-tell", "will-not-work")
+Sets = dict[str, Any]
+
+
+def check(index: Index, bound: int = BOUND) -> Iterator[Problem]:
+    """Yield a problem for each alternative of additions after which the rule still does not work."""
+    for record in index.of("rule").values():
+        if not any(case.get("verdict") == "works-with-additions" for case in record.data["cases"]):
+            continue
+        found, start, rows = case_rows(index, record)
+        budget = Budget(bound)
+        try:
+            for place, row in enumerate(rows):
+                if row.case.get("verdict") == "works-with-additions":
+                    yield from _row(index, record, found, start, rows, place, budget)
+        except TooLarge:
+            yield record.problem(("rule",), "rule-too-large", f"The rule has more than {bound} combinations to look at.",
+                                 "Split it into rules that each read fewer attributes.")
+
+
+def _row(index: Index, record: Record, found: Space, start: State, rows: list[CaseRow], place: int, budget: Budget) -> Iterator[Problem]:
+    row = rows[place]
+    before = [other.atoms for other in rows[:place]]
+    for below, names in alternatives(row.case.get("additions")):
+        sets: Sets = {}
+        for name in needed(index, names):
+            sets.update(index.of("addition")[name].data.get("sets", {}))
+        if any(sets.get(name) == "no" for name in start):
+            continue  # a part the rule needs is taken out, and the rule with it
+        after = [[_after(found, atom, sets) for atom in other.atoms] for other in rows]
+        path = ("cases", row.number, "additions") + below
+        for landing in range(len(rows) + 1):
+            case = rows[landing].case if landing < len(rows) else record.data["cases"][-1]
+            if case.get("verdict", case.get("otherwise")) not in BAD:
+                continue
+            hold: Row = row.atoms + (after[landing] if landing < len(rows) else [])
+            state = find(found, start, hold, before + after[:landing], budget)
+            if state is not None:
+                made = " and ".join(f"'{name}'" for name in names)
+                where = f"'{case['case']}'" if "case" in case else "'otherwise'"
+                yield record.problem(path, "addition-does-not-cure", f"After {made} the case '{row.case['case']}' lands in {where}: {_example(found, state)}.",
+                                     "Let the addition set what the rule looks at, or name what else is needed.")
+                break
+
+
+def _after(found: Space, atom: Atom, sets: Sets) -> Atom:
+    """Return the test on the facts as they are before, that says what the atom says after the additions."""
+    if atom[0] == "in":
+        kind, value = _source(atom[1], sets)
+        if kind == "fixed":
+            return ("always", value in atom[2])
+        return ("in", value, atom[2])
+    if atom[0] != "same":
+        return atom
+    (kind, first), (other_kind, second) = _source(atom[1], sets), _source(atom[2], sets)
+    if NA in (first, second):
+        return ("always", False)
+    if kind == other_kind == "fixed":
+        return ("always", (first == second) == atom[3])
+    if kind == other_kind:
+        if first == second:
+            return ("in", first, found.domain(first) - {NA}) if atom[3] else ("always", False)
+        return ("same", *sorted((first, second)), atom[3])
+    name, value = (second, first) if kind == "fixed" else (first, second)
+    return ("in", name, frozenset([value]) if atom[3] else found.domain(name) - {NA, value})
+
+
+def _source(name: str, sets: Sets) -> tuple[str, str]:
+    """Return ("fixed", value) or ("from", name of the variable it comes from)."""
+    value = sets.get(name)
+    if isinstance(value, dict):
+        return "from", value["same_as"]
+    if value is not None:
+        return "fixed", value
+    slot, _, attribute = name.partition(".")
+    if attribute != "fitted" and sets.get(f"{slot}.fitted") == "no":
+        return "fixed", NA
+    return "from", name
+
+
+def _example(found: Space, state: State) -> str:
+    """Return some of what is so in a state, values first, as a clause."""
+    values, numbers = [], []
+    for name, left in sorted(state.items()):
+        if name.startswith("sign ") or any(isinstance(value, int) for value in left):
+            bands = sorted(left - {NA}, key=str)
+            if len(bands) == 1 and len(left) == 1 and not band_called(found, name, bands[0]).startswith("any "):
+                numbers.append(band_called(found, name, bands[0]))
+        elif "." in name and " " not in name and not name.endswith(".fitted"):
+            shown = sorted("another one" if value == OTHER else value for value in left - {NA}) or ["not there"]
+            values.append(f"'{name}' {' or '.join(shown[:3])}")
+    parts = (values + numbers)[:6]
+    return f"with {', '.join(parts)}" if parts else "whatever the parts are"

@@ -1,0 +1,71 @@
+"""Every row of every case of a rule can be the first that matches, for some parts that can exist."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from build_tools.index import Index
+from build_tools.problems import Problem
+from build_tools.records import Record
+from build_tools.worlds import Budget, Row, Space, State, TooLarge, atoms, find, space
+from build_tools.rule_tests import Normal, normal_rows
+
+BOUND = 60_000
+
+
+class CaseRow:
+    """One row of one case: where it stands, and its tests as single steps."""
+
+    def __init__(self, number: int, row: int, of: int, case: dict, tests: list[Normal]) -> None:
+        self.number, self.row, self.of, self.case, self.tests = number, row, of, case, tests
+        self.atoms: Row = []
+
+    def title(self) -> str:
+        """Name the row as a message does."""
+        name = f"The case '{self.case['case']}'"
+        return f"{name}, row {self.row + 1}," if self.of > 1 else name
+
+
+def case_rows(index: Index, record: Record) -> tuple[Space, State, list[CaseRow]]:
+    """Return the space of a rule, the state in which it is in question, and its rows in order."""
+    rows = []
+    names = index.names(record)
+    for number, case in enumerate(record.data["cases"]):
+        if "when" in case:
+            tests = normal_rows(index, names, case["when"])[0]
+            rows += [CaseRow(number, place, len(tests), case, row) for place, row in enumerate(tests)]
+    found = space(index, names, [row.tests for row in rows])
+    for row in rows:
+        row.atoms = atoms(found, row.tests)
+    read = {test["on"] for row in rows for test in row.tests if "on" in test}
+    about = [*record.data.get("about", []), *record.data.get("partners", [])]
+    start: State = {f"{slot}.fitted": frozenset(["yes"]) for slot in about if f"{slot}.fitted" not in read}
+    return found, start, rows
+
+
+def check(index: Index, bound: int = BOUND) -> Iterator[Problem]:
+    """Yield a problem for each row nothing can reach, naming what matches before it."""
+    for record in index.of("rule").values():
+        found, start, rows = case_rows(index, record)
+        budget = Budget(bound)
+        try:
+            for place, row in enumerate(rows):
+                if find(found, start, row.atoms, [before.atoms for before in rows[:place]], budget) is None:
+                    yield _unreachable(record, found, start, rows, place, budget)
+        except TooLarge:
+            yield record.problem(("rule",), "rule-too-large", f"The rule has more than {bound} combinations to look at.",
+                                 "Split it into rules that each read fewer attributes.")
+
+
+def _unreachable(record: Record, found: Space, start: State, rows: list[CaseRow], place: int, budget: Budget) -> Problem:
+    row = rows[place]
+    path = ("cases", row.number, "when") + ((row.row,) if row.of > 1 else ())
+    if find(found, start, row.atoms, [], budget) is None:
+        return record.problem(path, "unreachable-case", f"{row.title()} matches no parts that can exist.",
+                              "Its tests exclude each other, or a test is of an attribute that does not apply; see applies_when and never of the kinds.")
+    before = rows[:place]
+    alone = [other for other in before if find(found, start, row.atoms, [other.atoms], budget) is None]
+    shadows = alone[:1] or [other for other in before if find(found, start, row.atoms + other.atoms, [], budget) is not None]
+    names = " and ".join(dict.fromkeys(f"'{other.case['case']}'" for other in shadows))
+    return record.problem(path, "unreachable-case", f"{row.title()} is never reached: whatever it matches, {names} {'match' if ' and ' in names else 'matches'} before it.",
+                          "Move it up, narrow the one before it, or take it out.")

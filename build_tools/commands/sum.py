@@ -1,0 +1,50 @@
+"""donorbook sum: works out one calculation from inputs given on the command line."""
+
+from __future__ import annotations
+
+import json
+from argparse import Namespace
+from typing import Any
+
+from build_tools.commands.common import OK, Refused, print_lines
+
+
+def run(options: Namespace) -> int:
+    """Print the result of a calculation, or what it takes; return 2 when an input is wrong or missing."""
+    try:
+        from wizard.sums.registry import REGISTRY
+        from wizard.sums.shapes import Refusal
+        from wizard.sums.work import as_plain, work_out
+    except ImportError as error:
+        raise Refused(f"The calculations cannot be loaded: {error}.") from None
+    if options.name is None:
+        width = max(len(name) for name in REGISTRY)
+        print_lines(f"{name:{width}}  {REGISTRY[name].title}" for name in sorted(REGISTRY))
+        return OK
+    inputs: dict[str, str] = {}
+    for text in options.inputs:
+        name, mark, value = text.partition("=")
+        if not mark or not name or name in inputs:
+            raise Refused(f"'{text}' is not an input. Write each once, as name=value.")
+        inputs[name] = value
+    found = work_out(options.name, inputs)
+    if isinstance(found, Refusal):
+        raise Refused(found.text)
+    if options.json:
+        print_lines([json.dumps(as_plain(found), sort_keys=True, ensure_ascii=False)])
+    else:
+        print_lines(_lines(found))
+    return OK
+
+
+def _lines(found: Any) -> list[str]:
+    lines = [f"{found.title}: {_both(found.shown, found.shown_other)}", f"  {found.formula}"]
+    lines += [f"  {line.title}: {_both(line.shown, line.shown_other)}" for line in found.inputs]
+    if found.band:
+        lines.append(f"  {found.band.where}: {found.band.says}")
+    lines += [f"  {note}" for note in found.notes]
+    return lines + [f"  Source ({kind.replace('-', ' ')}): {text}" for kind, text in found.sources]
+
+
+def _both(shown: str, other: str) -> str:
+    return f"{shown} ({other})" if other else shown

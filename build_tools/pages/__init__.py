@@ -1,0 +1,46 @@
+"""Writes the site's Markdown: the hand-written pages, and one reference page or anchor for every record of the book."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+from build_tools.pages import answers as answer_pages
+from build_tools.pages import entries, parts, rules, sums, ways
+from build_tools.pages.crossref import crossref
+from build_tools.pages.handwritten import handwritten
+from build_tools.pages.render import Renderer
+from build_tools.pages.site import Page, Site
+
+PROJECT = Path(__file__).resolve().parent.parent.parent
+STYLE = "assets/style"
+
+
+def generate(book: dict[str, Any], answers: Mapping[str, Mapping[str, Any]], out: Path, project: Path = PROJECT) -> list[Path]:
+    """Write every page and style into `out`, emptying it first, and return the files written, sorted.
+
+    The same book, answers and project give the same bytes. Raises KeyError when a record points at one that is not
+    there: the facts are checked before they come here.
+    """
+    site = Site(book, crossref(book), answers)
+    if out.exists():
+        shutil.rmtree(out)
+    renderer = Renderer(book["edition"])
+    written = [_write(out / page.path, renderer.page(page)) for page in _generated(site)]
+    written += [_write(out / path, text) for path, text in handwritten(site, renderer, project)]
+    for file in sorted((project / "wizard" / "web" / "style").glob("*.css")):
+        written.append(_write(out / STYLE / file.name, file.read_text("utf-8")))
+    return sorted(written)
+
+
+def _generated(site: Site) -> Iterator[Page]:
+    for maker in (answer_pages, parts, rules, sums, ways, entries):
+        yield from maker.pages(site)
+
+
+def _write(file: Path, text: str) -> Path:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text(text, "utf-8")
+    return file

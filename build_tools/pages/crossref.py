@@ -1,0 +1,154 @@
+"""Who points at whom: for each record, the records that read it, add it, cite it or set it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any, NamedTuple
+
+Record = Mapping[str, Any]
+Book = Mapping[str, Any]
+Refs = dict[str, tuple[str, ...]]
+
+
+class Reads(NamedTuple):
+    """What a rule or stop reads: (kind, attribute) pairs, `fitted` included, and sums."""
+
+    attributes: frozenset[tuple[str, str]]
+    sums: frozenset[str]
+
+
+class Crossref(NamedTuple):
+    """The reverse links of the book; every list is in order of id. Attributes are keyed `kind.attribute`."""
+
+    rules_of_attribute: Refs
+    rules_of_kind: Refs
+    rules_of_subject: Refs
+    rules_of_code: Refs
+    rules_of_addition: Refs
+    rules_of_sum: Refs
+    stops_of_kind: Refs
+    additions_of_attribute: Refs
+    families_of_kind: Refs
+    sets_of_family: Refs
+    attributes_of_find_out: Refs
+    cited_by: dict[str, tuple[tuple[str, str], ...]]
+
+
+def crossref(book: Book) -> Crossref:
+    """Return the reverse links of the book."""
+    found: dict[str, dict[str, set[str]]] = {name: defaultdict(set) for name in Crossref._fields}
+    for rule in book["rules"].values():
+        _rule(book, rule, found)
+    for stop in book["stops"].values():
+        for kind, _ in reads(book, stop).attributes | {(kind, "") for kind in kinds_of(book, stop)}:
+            found["stops_of_kind"][kind].add(stop["id"])
+    for addition in book["additions"].values():
+        for name in addition["sets"]:
+            slot, _, attribute = name.partition(".")
+            kind = (addition.get("each") or {}).get(slot) or book["slots"].get(slot, {}).get("kind", slot)
+            found["additions_of_attribute"][f"{kind}.{attribute}"].add(addition["id"])
+    for family in book["families"].values():
+        found["families_of_kind"][family["kind"]].add(family["id"])
+    for record in book["sets"].values():
+        for name in (name for names in record["families"].values() for name in names):
+            found["sets_of_family"][name].add(record["id"])
+    for kind in book["kinds"].values():
+        for attribute in kind["attributes"]:
+            if attribute["find_out"]:
+                found["attributes_of_find_out"][attribute["find_out"]].add(f"{kind['id']}.{attribute['id']}")
+    plain = {name: {key: tuple(sorted(ids)) for key, ids in found[name].items()} for name in Crossref._fields if name != "cited_by"}
+    return Crossref(**plain, cited_by=_cited_by(book))
+
+
+def reads(book: Book, record: Record) -> Reads:
+    """Return what the tests of a rule or stop read, the inputs of its sums included."""
+    attributes: set[tuple[str, str]] = set()
+    sums: set[str] = set()
+    whens = [case["when"] for case in record["cases"]] if "cases" in record else [record["when"]]
+    for test in (test for when in whens for row in when for test in row):
+        for name in (test.get("on"), test.get("same_as"), test.get("low"), test.get("high")):
+            if isinstance(name, str):
+                _read(book, record, name, attributes, sums)
+    return Reads(frozenset(attributes), frozenset(sums))
+
+
+def kinds_of(book: Book, record: Record) -> tuple[str, ...]:
+    """Return the kinds of the slots a rule or stop looks at, sorted."""
+    each = record.get("each") or {}
+    slots = [*record["about"], *record["partners"], *record["helpers"]]
+    return tuple(sorted({each.get(slot) or book["slots"][slot]["kind"] for slot in slots if slot in each or slot in book["slots"]}))
+
+
+def needed_by(book: Book, names: Iterable[str]) -> tuple[str, ...]:
+    """Return the additions named with everything they need, in order of id."""
+    found: set[str] = set()
+    waiting = list(names)
+    while waiting:
+        name = waiting.pop()
+        if name not in found:
+            found.add(name)
+            waiting.extend(book["additions"].get(name, {}).get("needs", ()))
+    return tuple(sorted(found))
+
+
+def claims(book: Book) -> Iterator[tuple[str, str, str]]:
+    """Yield (source cited, type of record, id) for each single statement of the book that carries a source."""
+    for kind in book["kinds"].values():
+        for attribute in kind["attributes"]:
+            yield _one(attribute["source"] or kind["source"], "kind", kind["id"])
+    for family in book["families"].values():
+        for value in family["attributes"].values():
+            yield _one(value["source"] or family["source"], "family", family["id"])
+    for rule in book["rules"].values():
+        for case in rule["cases"]:
+            for cited in case["sources"] or [rule["source"]]:
+                yield _one(cited, "rule", rule["id"])
+    for record_type, section in (("stop", "stops"),):
+        for record in book[section].values():
+            for cited in record["sources"] or [record["source"]]:
+                yield _one(cited, record_type, record["id"])
+    for record_type, section in (("addition", "additions"), ("sum", "sums"), ("find_out", "find_out"), ("code", "codes"),
+                                 ("term", "terms"), ("set", "sets")):
+        for record in book[section].values():
+            yield _one(record["source"], record_type, record["id"])
+
+
+def _one(cited: str | None, record_type: str, name: str) -> tuple[str, str, str]:
+    return cited or "", record_type, name
+
+
+def _cited_by(book: Book) -> dict[str, tuple[tuple[str, str], ...]]:
+    found: dict[str, set[tuple[str, str]]] = defaultdict(set)
+    for cited, record_type, name in claims(book):
+        found[cited.partition("#")[0]].add((record_type, name))
+    return {source: tuple(sorted(records)) for source, records in found.items()}
+
+
+def _rule(book: Book, rule: Record, found: dict[str, dict[str, set[str]]]) -> None:
+    name = rule["id"]
+    read = reads(book, rule)
+    for kind, attribute in read.attributes:
+        found["rules_of_attribute"][f"{kind}.{attribute}"].add(name)
+    for total in read.sums:
+        found["rules_of_sum"][total].add(name)
+    for kind in kinds_of(book, rule):
+        found["rules_of_kind"][kind].add(name)
+    found["rules_of_subject"][rule["subject"]].add(name)
+    for case in rule["cases"]:
+        for code in case["codes"]:
+            found["rules_of_code"][code].add(name)
+        for addition in needed_by(book, (a for alternative in case["additions"] for a in alternative)):
+            found["rules_of_addition"][addition].add(name)
+
+
+def _read(book: Book, record: Record, name: str, attributes: set[tuple[str, str]], sums: set[str]) -> None:
+    head, _, tail = name.partition(".")
+    if head == "sum":
+        sums.add(tail)
+        for source in book["sums"].get(tail, {}).get("inputs", {}).values():
+            _read(book, record, source, attributes, sums)
+        return
+    kind = (record.get("each") or {}).get(head) or book["slots"].get(head, {}).get("kind")
+    if kind:
+        attributes.add((kind, tail))

@@ -1,0 +1,46 @@
+"""What differs between the engine's answer and an oracle's, in words; an empty list means they agree."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from tests.oracle.brute import Verdict
+from tests.oracle.ground import Json
+from wizard.engine import answer, load
+
+
+def engine_answer(book: Json, build: Json) -> Json:
+    """Return the engine's answer as a mapping."""
+    return json.loads(answer(load(json.dumps(book, sort_keys=True)), json.dumps(build, sort_keys=True)))
+
+
+def _names(stops: list[Json]) -> set[tuple[str, str | None]]:
+    return {(one["stop"], one["slot"]) for one in stops}
+
+
+def differences(book: Json, found: Json, expected: Verdict) -> list[str]:
+    """Return where an answer's verdicts, stops and reasons are not what brute force finds."""
+    wrong: list[str] = []
+
+    def check(what: str, engine: Any, oracle: Any) -> None:
+        if engine != oracle:
+            wrong.append(f"{what}: engine {engine}, oracle {oracle}")
+
+    if found["limit_hit"]:
+        return ["the engine reached a limit"]
+    check("verdict", found["verdict"], expected.verdict)
+    check("refused", found["refused"], expected.refused)
+    check("contradiction", found["contradiction"] is not None, expected.contradiction)
+    if expected.contradiction:
+        return wrong
+    if not expected.refused:
+        check("subjects", {one["subject"]: one["verdict"] for one in found["subjects"]}, expected.subjects)
+    refusing = {name for name in expected.certain if book["stops"][name[0]]["effect"] == "refuse"}
+    check("certain stops", _names(found["stops"]["certain"]), refusing)
+    possible = {name for name in expected.possible if book["stops"][name[0]]["effect"] == "refuse"}
+    check("possible stops", _names(found["stops"]["possible"]), possible)
+    holds = {name for name in expected.certain | expected.possible if book["stops"][name[0]]["effect"] == "hold"}
+    check("hold stops", _names(found["stops"]["hold"]), holds)
+    check("assumed", found["without_assumed"], expected.without_assumed)
+    return wrong

@@ -1,0 +1,122 @@
+"""Which choices a failing box rules out, without naming the unknown world that would reach it.
+
+The unknowns of different slots are independent, so a box worse than allowed is reached as soon as each slot's part
+can reach its own share of it. For every slot that is ours to choose this leaves a set of candidates that would, and
+the box is avoided exactly when some slot's candidate is outside its set. Boxes on variables that tie slots together
+(sums over chosen parts, sameness told across slots, matched sets) are left to search and learning.
+"""
+from __future__ import annotations
+
+from typing import Sequence
+
+from .outcome import Box
+from .question import NODES, Question
+from .tables import Network, Table, holds, network, propagate, search, table
+
+
+def static_bars(q: Question, worst: int, start: Sequence[int]) -> tuple[list[Table] | None, list[Box]]:
+    """Bars of all boxes worse than `worst` that can be barred outright, and the boxes left to learning.
+
+    None in place of the bars: some box is reached whatever is chosen.
+    """
+    tied = _tied_slots(q)
+    reach: dict = {}
+    bars: dict[tuple, Table] = {}
+    hard: list[Box] = []
+    for boxes in q.boxes:
+        for box in boxes:
+            if box.verdict <= worst or any(not start[v] & m for v, m in box.masks.items()):
+                continue
+            homes = {v: q.space.homes[v] for v in box.masks}
+            slots = {s for h in homes.values() for s in h}
+            if slots & tied or any(len(h) > 1 for h in homes.values()):
+                hard.append(box)
+                continue
+            shares: list[tuple[int, int]] | None = []       # our variables, the values that let the box be reached
+            for slot in sorted(slots):
+                share = tuple((v, m & start[v]) for v, m in box.masks.items() if homes[v] == (slot,))
+                if (slot, share) not in reach:
+                    reach[slot, share] = _reach(q, start, slot, share)
+                got = reach[slot, share]
+                shares = None if got is None else shares + got
+                if shares is None:
+                    break
+            if shares is None:
+                continue
+            rows = [tuple(start[w] & ~m if w == v else start[w] for w, _ in shares) for v, m in shares if start[v] & ~m]
+            if not rows:
+                return None, []
+            vars_ = tuple(v for v, _ in shares)
+            bars.setdefault((vars_, tuple(rows)), table(vars_, rows))
+    return list(bars.values()), hard
+
+
+def _tied_slots(q: Question) -> set[str]:
+    """Slots that a base table holds together with another."""
+    tied: set[str] = set()
+    for t in q.near.tables:
+        slots = {s for v in t.vars for s in q.space.homes[v]}
+        if len(slots) > 1 and not any(v in q.space.feeds for v in t.vars) and not holds(t, q.dom):
+            tied |= slots
+    return tied
+
+
+def _reach(q: Question, start: Sequence[int], slot: str, share) -> list[tuple[int, int]] | None:
+    """How one slot's part can reach its share of a box: our variables with the values that let it; None if it cannot.
+
+    A slot of ours answers with its candidates, or attribute by attribute when it is made to order; any other slot
+    with nothing to choose.
+    """
+    space = q.space
+    part = space.part[slot]
+    made = [(v, m) for v, m in share if v in space.ours and v != part]
+    if made:
+        return made
+    found = 0
+    for i, (row, plain) in enumerate(_rows(q, slot)):
+        if start[part] >> i & 1 and row and all(m & row[v] & start[v] for v, m in share):
+            if plain or sum(1 for v, _ in share if row[v] & (row[v] - 1)) == 0 or _can(q, start, slot, i, share):
+                found |= 1 << i
+    if part in space.ours:
+        return [(part, found)] if found else None
+    return [] if found else None
+
+
+def _rows(q: Question, slot: str) -> list[tuple[dict[int, int] | None, bool]]:
+    """For each candidate of a slot its own domains, and whether nothing in them is left open."""
+    key = ("rows", slot)
+    if key not in q.memo:
+        space, rows = q.space, []
+        net = _slot_net(q, slot)
+        for i in range(len(space.candidates[slot])):
+            dom = list(q.free_dom)
+            dom[space.part[slot]] &= 1 << i
+            if not dom[space.part[slot]] or not propagate(dom, net):
+                rows.append((None, True))
+                continue
+            own = {v: dom[v] for v in net.watch}
+            rows.append((own, not any(m & (m - 1) for m in own.values())))
+        q.memo[key] = rows
+    return q.memo[key]
+
+
+def _slot_net(q: Question, slot: str) -> Network:
+    key = ("net", slot)
+    if key not in q.memo:
+        q.memo[key] = network([t for t in q.base.tables if {s for v in t.vars for s in q.space.homes[v]} == {slot}])
+    return q.memo[key]
+
+
+def _can(q: Question, start: Sequence[int], slot: str, candidate: int, share) -> bool:
+    """Whether a candidate whose attributes are not all fixed can have its share, asked of the slot's own tables."""
+    net = _slot_net(q, slot)
+    row = _rows(q, slot)[candidate][0]
+    dom = [1] * (max(net.watch) + 1)
+    for v in net.watch:
+        dom[v] = row[v] & start[v]
+    for v, m in share:
+        dom[v] &= m
+    if 0 in dom:
+        return False
+    found = search(dom, net, limit=NODES)
+    return found.dom is not None or found.limit

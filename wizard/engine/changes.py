@@ -1,0 +1,151 @@
+"""When the answer is no: the smallest changes that would make it work, each tried by asking the engine again."""
+from __future__ import annotations
+
+from itertools import combinations
+from typing import Any, Callable, NamedTuple, Sequence
+
+from .build import Build, Entry, Told
+from .model import ADDITIONS, Book
+
+TRIES = 60          # builds asked again in search of changes
+WANTED = 3          # how many alternatives are enough
+MOST_SLOTS = 3      # parts changed at once
+
+
+class Change(NamedTuple):
+    """Parts to change (slot -> family, or None for one made to order), ways to change, or additions to allow."""
+
+    parts: tuple[tuple[str, str | None], ...]
+    ways: tuple[tuple[str, str, str], ...]      # slot, attribute, value
+    allow: bool
+    verdict: int
+    price: float
+    build: Build
+    additions: tuple[str, ...]
+
+
+def replace_part(build: Build, slot: str, entry: Entry) -> Build:
+    """The build with another part in a slot; what was said of the old part's origin no longer holds for the new."""
+    relations = []
+    for r in build.relations:
+        if not any(n.split(".")[0] == slot for n in r.of):
+            relations.append(r)
+        elif r.kind == "came_together" and len(r.of) > 2 and r.value == "yes":
+            relations.append(r._replace(of=tuple(n for n in r.of if n != slot)))
+    right = tuple((rule, s) for rule, s in build.right if s != slot)
+    return build._replace(slots=dict(sorted((build.slots | {slot: entry}).items())), relations=tuple(relations), right=right)
+
+
+def find_changes(book: Book, build: Build, clash: Sequence[tuple], judge: Callable[[Build], Any]) -> list[Change]:
+    """Changes that lead to works or works-with-additions, fewest parts first, then additions, then price.
+
+    Every set of changed parts must touch the clash, or the clash would stand. Never a part marked keep, never a fact
+    of the host.
+    """
+    found: list[Change] = []
+    budget = [TRIES]
+
+    def attempt(changed: Build) -> Any:
+        budget[0] -= 1
+        return judge(changed) if budget[0] >= 0 else None
+
+    if build.allowed_types is not None:
+        freed = build._replace(allowed_types=None)
+        got = attempt(freed)
+        if got is not None and got.verdict is not None and got.verdict <= ADDITIONS and not got.refused:
+            found.append(Change((), (), True, got.verdict, 0.0, freed, ()))
+    slots = [s for s in book.slot_order if s in build.slots and _can_change(book, build, s)]
+    hit = {k[1] for k in clash if k[0] in ("slot", "told")} | {
+        n.split(".")[0] for k in clash if k[0] == "relation" for n in build.relations[k[1]].of}
+    for size in range(1, MOST_SLOTS + 1):
+        for group in combinations(slots, size):
+            if (clash and not hit & set(group)) or any(set(s for s, _ in c.parts) < set(group) for c in found if c.parts):
+                continue
+            found += _alternatives(book, build, group, attempt)
+            if budget[0] <= 0:
+                break
+        if size == 1:
+            found += _ways(book, build, attempt)
+        if len(found) >= WANTED or budget[0] <= 0:
+            break
+    return sorted(found, key=lambda c: (len(c.parts) + len(c.ways), c.verdict, c.price, c.parts, c.ways))[:2 * WANTED]
+
+
+def _can_change(book: Book, build: Build, slot: str) -> bool:
+    entry = build.slots[slot]
+    if entry.keep or entry.state in ("open", "made_to_order", "exists"):
+        return False
+    return book.kinds[book.slot_kind[slot]].changeable == "whole"
+
+
+def _alternatives(book: Book, build: Build, group: Sequence[str], attempt) -> list[Change]:
+    """Ways to change all parts of a group: leave them open, take what the engine picks, then its other choices."""
+    asked = build
+    for slot in group:
+        asked = replace_part(asked, slot, Entry("open", (), {}, (), False))
+    got = attempt(asked)
+    if got is None or got.verdict is None or got.verdict > ADDITIONS or got.refused or got.decision.choice is None:
+        return []
+    out = []
+    picks = _picks(got, group)
+    taken = [picks]
+    if len(group) == 1:
+        slot = group[0]
+        others = [c.family for c in got.question.space.candidates[slot] if c.kind == "family" and c.family != picks[0][1]]
+        taken += [((slot, f),) for f in others if f != _present(build, slot)][:2 * WANTED]
+    for pick in taken:
+        change = _try(book, build, pick, attempt)
+        if change is not None:
+            out.append(change)
+        if len(out) >= WANTED:
+            break
+    return out
+
+
+def _present(build: Build, slot: str) -> str | None:
+    families = build.slots[slot].families
+    return families[0] if len(families) == 1 else None
+
+
+def _picks(got: Any, group: Sequence[str]) -> tuple[tuple[str, str | None], ...]:
+    space, made = got.question.space, got.decision.choice.made
+    out = []
+    for slot in group:
+        p = space.part[slot]
+        candidate = space.candidates[slot][made[p].bit_length() - 1 if p in made else 0]
+        out.append((slot, candidate.family))
+    return tuple(out)
+
+
+def _try(book: Book, build: Build, picks: Sequence[tuple[str, str | None]], attempt) -> Change | None:
+    changed, price = build, 0.0
+    for slot, family in picks:
+        entry = Entry("family", (family,), {}, (), False) if family else Entry("made_to_order", (), {}, (), False)
+        changed = replace_part(changed, slot, entry)
+        price += (book.data["families"][family].get("price") or 0) if family else 0
+    got = attempt(changed)
+    if got is None or got.verdict is None or got.verdict > ADDITIONS or got.refused:
+        return None
+    return Change(tuple(picks), (), False, got.verdict, price, changed, ())
+
+
+def _ways(book: Book, build: Build, attempt) -> list[Change]:
+    """Ways of doing something that could be done otherwise: told-only values of what is not a fact of the host."""
+    out = []
+    for slot, entry in build.slots.items():
+        kind = book.kinds[book.slot_kind[slot]]
+        if entry.keep or kind.changeable == "never":
+            continue
+        for a in kind.attributes:
+            told = entry.told.get(a.id)
+            if not a.told_only or told is None or told.values is None or a.type == "number":
+                continue
+            for value in a.values:
+                if value in told.values or value == "other":
+                    continue
+                new = entry._replace(told=entry.told | {a.id: Told((value,), None, False)})
+                changed = build._replace(slots=build.slots | {slot: new})
+                got = attempt(changed)
+                if got is not None and got.verdict is not None and got.verdict <= ADDITIONS and not got.refused:
+                    out.append(Change((), ((slot, a.id, value),), False, got.verdict, 0.0, changed, ()))
+    return out

@@ -1,0 +1,117 @@
+"""For every slot whose part is ours to choose: what to take, what would still do, what would not and why."""
+from __future__ import annotations
+
+from typing import Any, Sequence
+
+from .build import Build
+from .decision import Decision, choice_for_all, reaches
+from .question import Question, rule_tables
+from .model import ADDITIONS, FAILS, WORKS
+from .space import NA
+from .tables import network, search
+from . import wording
+
+
+def choices_json(q: Question, build: Build, d: Decision) -> list[dict[str, Any]]:
+    """One entry for each open, in-hand or made-to-order slot that a rule in question reads."""
+    out = []
+    read = {q.space.names[v].split(".")[0] for boxes in q.boxes for b in boxes for v in b.masks}
+    read |= {s for boxes in q.boxes for b in boxes for v in b.masks for s in q.space.feeds.get(v, ())}
+    for slot in q.book.slot_order:
+        entry = build.slots.get(slot)
+        if entry is None or entry.state not in ("open", "in_hand", "made_to_order") or slot not in q.space.part:
+            continue
+        item = {"slot": slot, "title": wording.slot_title(q.book, slot), "state": entry.state, "pick": None,
+                "looked_at": slot in read, "find_out_first": bool(d.strategies), "viable": [], "depends": [],
+                "not_viable": [], "specification": []}
+        if slot in read:
+            _weigh(q, d, slot, item)
+        out.append(item)
+    return out
+
+
+def _weigh(q: Question, d: Decision, slot: str, item: dict[str, Any]) -> None:
+    p, candidates = q.space.part[slot], q.space.candidates[slot]
+    if d.choice is not None and p in q.space.ours:
+        i = d.choice.made[p].bit_length() - 1
+        item["pick"] = _part(q, slot, i)
+    for i, c in enumerate(candidates):
+        if c.kind == "free" or len(candidates) == 1 and c.kind != "family":
+            continue
+        where, reason = _stands(q, d, p, i)
+        part = _part(q, slot, i)
+        item[where].append(part if reason is None else part | reason)
+    made = [c.kind for c in candidates] == ["free"] and slot not in q.space.free
+    if made and d.choice is not None:
+        item["specification"] = _chosen(q, d, slot)
+    elif not item["viable"] and (made or slot in q.space.free) and d.verdict != FAILS:
+        item["specification"] = _needed(q, slot)
+
+
+def _part(q: Question, slot: str, i: int) -> dict[str, Any]:
+    c = q.space.candidates[slot][i]
+    record = q.book.data["families"].get(c.family or "")
+    title = record["title"] if record else f"number {i + 1} in hand"
+    return {"family": c.family, "title": title, "index": i, "price": (record or {}).get("price"),
+            "stock": (record or {}).get("stock")}
+
+
+def _stands(q: Question, d: Decision, p: int, i: int) -> tuple[str, dict[str, Any] | None]:
+    """viable: good for every unknown; depends: for some; not_viable: for none, and the rule in the way."""
+    dom = list(q.dom)
+    dom[p] &= 1 << i
+    tables = rule_tables(q, ADDITIONS)
+    if dom[p] and tables is not None:
+        found = search(dom, network([*q.space.tables, *tables]))
+        if found.dom is not None or found.limit:
+            good, _ = choice_for_all(q, ADDITIONS, dom) if not d.strategies else (None, False)
+            return ("viable" if good is not None else "depends"), None
+    for unit, boxes in zip(q.units, q.boxes):
+        live = [b for b in boxes if dom[p] and reaches(q, dom, b)[0]]
+        if live and all(b.verdict > ADDITIONS for b in live):
+            b = max(live, key=lambda b: b.verdict)
+            for rule, c in zip(unit.rules, b.cases):
+                if c >= 0 and rule.inst.cases[c].verdict > ADDITIONS:
+                    record = q.book.data["rules"][rule.inst.rule]["cases"][c]
+                    return "not_viable", {"rule": rule.inst.rule, "case": rule.inst.cases[c].id,
+                                          "because": wording.fill(q.book, rule.inst, record["because"])}
+    return "not_viable", {"rule": None, "case": None, "because": "Each rule could be met alone, but not all together."}
+
+
+def _chosen(q: Question, d: Decision, slot: str) -> list[dict[str, Any]]:
+    """What a part made to order must be, as far as rules read it."""
+    read = {v for boxes in q.boxes for b in boxes for v in b.masks}
+    out = []
+    for a in q.book.kinds[q.book.slot_kind[slot]].attributes:
+        v = q.space.index[f"{slot}.{a.id}"]
+        if v in read and a.type != "number":
+            out += _line(q, slot, a.id, d.choice.made.get(v, q.dom[v]))
+    return out
+
+
+def _needed(q: Question, slot: str) -> list[dict[str, Any]]:
+    """What a part must be so that nothing fails, where no listed one will do: only what is narrowed."""
+    tables = rule_tables(q, ADDITIONS)
+    if tables is None:
+        return []
+    dom = list(q.free_dom)
+    if slot in q.space.free:
+        dom[q.space.part[slot]] = q.space.free[slot]
+    net, out = network([*q.space.tables, *tables]), []
+    for a in q.book.kinds[q.book.slot_kind[slot]].attributes:
+        v = q.space.index[f"{slot}.{a.id}"]
+        bits = [1 << i for i in range(len(q.space.values[v])) if dom[v] >> i & 1]
+        fit = sum(b for b in bits if search([b if w == v else m for w, m in enumerate(dom)], net).dom is not None)
+        if fit and fit != dom[v] and a.type != "number":
+            out += _line(q, slot, a.id, fit)
+    return out
+
+
+def _line(q: Question, slot: str, attr: str, mask: int) -> list[dict[str, Any]]:
+    name = f"{slot}.{attr}"
+    ids = [x for i, x in enumerate(q.space.values[q.space.index[name]]) if mask >> i & 1 and x != NA]
+    if not ids:
+        return []
+    record = wording.attribute(q.book, name)
+    return [{"attr": attr, "title": record["title"],
+             "values": [[x, wording.value_text(q.book, name, x)] for x in ids]}]

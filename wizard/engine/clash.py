@@ -1,0 +1,115 @@
+"""When the answer is no: one smallest set of what was told that cannot stand together, and the rules that make it so.
+
+The set is found by QuickXplain (Junker, AAAI 2004, cited from memory) over statements in order of preference: first
+what the deciding rule reads, then what a customer can act on. Dropping a statement only ever lets more be possible,
+which is what makes the set minimal in the strict sense: without any one of its members the answer is no longer no.
+"""
+from __future__ import annotations
+
+from typing import Callable, Sequence
+
+from .build import Build
+from .decision import can_be
+from .question import Question, ask, question_space
+from .model import CANNOT_TELL, Book, Instance
+
+Key = tuple
+TESTS = 400         # satisfiability questions that one clash may take
+
+
+def statements(book: Book, build: Build) -> list[Key]:
+    """Everything told that narrows what can be, as keys: parts, values, relations, what is kept, nothing added."""
+    keys: list[Key] = [("slot", s) for s, e in build.slots.items()
+                       if e.state in ("family", "one_of", "in_hand", "none")]
+    keys += [("told", s, a) for s, e in build.slots.items() for a, t in e.told.items() if t.values or t.span]
+    keys += [("relation", i) for i, r in enumerate(build.relations) if r.value != "not_sure"]
+    keys += [("keep", s) for s, e in build.slots.items() if e.keep]
+    return keys + ([("nothing_added",)] if build.allowed_types is not None else [])
+
+
+def without(build: Build, drop: frozenset) -> Build:
+    """The build with `keep` and `nothing added` taken back where dropped; other statements drop in the space."""
+    slots = {s: e._replace(keep=False) if ("keep", s) in drop else e for s, e in build.slots.items()}
+    allowed = None if ("nothing_added",) in drop else build.allowed_types
+    return build._replace(slots=slots, allowed_types=allowed)
+
+
+def fails(book: Book, build: Build, rules: Sequence[Instance], drop: frozenset) -> bool:
+    """Whether no world and no choice comes to better than will-not-work for these rules."""
+    space = question_space(book, build, rules, (), drop)
+    q = ask(book, without(build, drop), space, rules)
+    return q.consistent and not q.limit and not can_be(q, CANNOT_TELL)[0]
+
+
+def guilty_rules(q: Question) -> tuple[Instance, ...]:
+    """A small set of rules that fail together: one unit if one fails alone, else units dropped one at a time."""
+    def stuck(keep: Sequence[int]) -> bool:
+        part = q._replace(units=tuple(q.units[i] for i in keep), boxes=tuple(q.boxes[i] for i in keep))
+        return not can_be(part, CANNOT_TELL)[0]
+
+    for i in range(len(q.units)):
+        if any(b.verdict > CANNOT_TELL for b in q.boxes[i]) and stuck([i]):
+            return tuple(p.inst for p in q.units[i].rules)
+    left = [i for i, boxes in enumerate(q.boxes) if any(b.verdict > CANNOT_TELL for b in boxes)]
+    for i in list(left):
+        if stuck([j for j in left if j != i]):
+            left.remove(i)
+    return tuple(p.inst for i in left for p in q.units[i].rules)
+
+
+def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance]) -> tuple[list[Key], tuple[Instance, ...]]:
+    """One minimal set of statements under which `rules` fail, with the rules that make it so; empty at a limit."""
+    guilty = guilty_rules(q)
+    read = {v for r in guilty for v in r.reads}
+    slots = {s for r in guilty for s in r.about + r.partners} | {v.split(".")[0] for v in read}
+    keys = statements(book, build)
+
+    def weight(key: Key) -> tuple:
+        if key[0] == "told":
+            return 0 if f"{key[1]}.{key[2]}" in read else 3
+        if key[0] in ("slot", "keep"):
+            return 1 if key[1] in slots else 3
+        return 2
+    order = sorted(keys, key=lambda k: (weight(k), _fixed(book, k), str(k)))
+    budget = [TESTS]
+
+    def no(kept: Sequence[Key], among: Sequence[Instance]) -> bool:
+        budget[0] -= 1
+        return budget[0] >= 0 and fails(book, build, among, frozenset(keys) - frozenset(kept))
+
+    near = [k for k in order if weight(k) < 3]
+    start = near if no(near, guilty) else order
+    found = quick_xplain(start, lambda kept: no(kept, guilty))
+    for key in reversed(list(found)):           # the other rules may make a smaller set enough
+        rest = [k for k in found if k != key]
+        if no(rest, rules):
+            found = rest
+    if budget[0] < 0:
+        return [], guilty
+    drop = frozenset(keys) - frozenset(found)
+    alone = ask(book, without(build, drop), question_space(book, build, rules, (), drop), rules)
+    return found, guilty_rules(alone)
+
+
+def _fixed(book: Book, key: Key) -> bool:
+    """Whether a customer cannot act on a statement: it is a fact of the host."""
+    return key[0] in ("slot", "told") and book.kinds[book.slot_kind[key[1]]].changeable == "never"
+
+
+def quick_xplain(order: Sequence[Key], no: Callable[[Sequence[Key]], bool]) -> list[Key]:
+    """A minimal sublist of `order` for which `no` holds, preferring early members; `no(order)` must hold."""
+    if no([]):
+        return []
+
+    def explain(background: list[Key], delta: bool, among: list[Key]) -> list[Key]:
+        if delta and no(background):
+            return []
+        if len(among) == 1:
+            return among
+        half = (len(among) + 1) // 2
+        first, second = among[:half], among[half:]
+        later = explain(background + first, bool(first), second)
+        return explain(background + later, bool(later), first) + later
+
+    found = explain([], False, list(order)) if order else []
+    return [k for k in order if k in found]

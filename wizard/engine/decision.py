@@ -1,0 +1,229 @@
+"""The verdict: for every unknown, is there a choice? Exact within written limits; at a limit it is cannot-tell.
+
+Three questions are asked of the same tables. Will-not-work is plain satisfiability with open parts freely specified.
+One choice good for every unknown is found by proposing a choice and looking for a world that spoils it, each spoiling
+world ruling out all choices it spoils. A choice for each outcome is the same game the other way round (both are
+counterexample-guided refinement for two-level quantification: Janota, Klieber, Marques-Silva and Clarke, Artificial
+Intelligence 234, 2016, cited from memory).
+"""
+from __future__ import annotations
+
+from typing import NamedTuple, Sequence
+
+from .bars import static_bars
+from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS
+from .outcome import Box
+from .question import NODES, Question, ours_in, rule_tables
+from .space import Space
+from .tables import Table, moved, network, propagate, search, table
+
+PROPOSALS = 400         # choices proposed before giving up
+STRATEGIES = 12         # choices held against the unknown worlds
+
+
+class Choice(NamedTuple):
+    """One choice for all unknowns: `dom` is the domain with it made; `made` the chosen bit of each of our variables."""
+
+    dom: tuple[int, ...]
+    made: dict[int, int]
+
+
+class Decision(NamedTuple):
+    """What it came to: verdict, the choice that is good for all (or several, one for each outcome)."""
+
+    verdict: int
+    choice: Choice | None
+    strategies: tuple[Choice, ...]
+    limit: bool
+
+
+def can_be(q: Question, worst: int, free: bool = True) -> tuple[bool, bool]:
+    """Whether some world and some choice come to at most `worst`: (answer, cut short)."""
+    tables = rule_tables(q, worst)
+    if tables is None:
+        return False, False
+    found = search(q.free_dom if free else q.dom, network([*q.near.tables, *tables]), limit=NODES)
+    return found.dom is not None or found.limit, found.limit
+
+
+def decide_verdict(q: Question, to_buy: bool) -> Decision:
+    """The verdict by its order of precedence; `to_buy` says that something is open, so plain works is out of reach."""
+    if not any(q.units):
+        return Decision(CANNOT_TELL, None, (), q.limit)
+    could, cut = can_be(q, CANNOT_TELL)
+    if not could:
+        return Decision(FAILS, None, (), q.limit)
+    limit = q.limit or cut
+    if 0 in q.dom:
+        return Decision(CANNOT_TELL, None, (), limit)
+    for worst in (WORKS, ADDITIONS):
+        choice, cut = choice_for_all(q, worst)
+        limit = limit or cut
+        if choice is not None:
+            return Decision(ADDITIONS if to_buy else worst, choice, (), limit)
+    strategies, cut = choice_for_each(q)
+    limit = limit or cut
+    if strategies:
+        return Decision(ADDITIONS, None, strategies, limit)
+    return Decision(CANNOT_TELL, None, (), limit)
+
+
+def choice_for_all(q: Question, worst: int, dom: Sequence[int] | None = None) -> tuple[Choice | None, bool]:
+    """A choice under which every world comes to at most `worst`: (choice or None, cut short)."""
+    start = q.dom if dom is None else dom
+    if 0 in start:
+        return None, False
+    ours = ours_in(q)
+    barred, hard = static_bars(q, worst, start)
+    if barred is None:
+        return None, False
+    tables: list[Table] = list(q.near.tables)
+    if hard:
+        more = rule_tables(q, worst)
+        if more is None:
+            return None, False
+        tables += more
+    for _ in range(PROPOSALS):
+        found = search(start, network([*tables, *barred]), over=ours, limit=NODES)
+        if found.dom is None:
+            return None, found.limit
+        made = {v: found.dom[v] for v in ours}
+        fixed = [made.get(v, d) for v, d in enumerate(start)]
+        if not propagate(fixed, q.base):
+            return None, True
+        spoiled, cut = _spoiler(q, fixed, hard)
+        if spoiled is None:
+            return (None, True) if cut else (Choice(tuple(fixed), made), False)
+        bar = _bar(q, made, spoiled)
+        if bar is None:
+            return None, False
+        barred.append(bar)
+    return None, True
+
+
+def _spoiler(q: Question, fixed: Sequence[int], among: Sequence[Box]) -> tuple[Box | None, bool]:
+    """One of these boxes that some world reaches under this choice."""
+    limit = False
+    for box in among:
+        reached, cut = reaches(q, fixed, box)
+        if reached:
+            return box, cut
+        limit = limit or cut
+    return None, limit
+
+
+def reaches(q: Question, dom: Sequence[int], box: Box) -> tuple[bool, bool]:
+    """Whether some assignment within `dom` (narrowed by the base tables) lies in the box: (answer, cut short).
+
+    Cut short counts as yes.
+    """
+    state = list(dom)
+    for v, mask in box.masks.items():
+        state[v] &= mask
+        if not state[v]:
+            return False, False
+    found = search(state, q.near, limit=NODES, start=[i for v in box.masks for i in q.near.watch.get(v, ())])
+    return found.dom is not None or found.limit, found.limit
+
+
+def _bar(q: Question, made: dict[int, int], box: Box) -> Table | None:
+    """All choices that the box spoils in the same way; None when the choice has no part in it."""
+    slots: set[str] = set()
+    for v in box.masks:
+        slots.update(q.space.feeds.get(v, ()) or (q.space.names[v].split(".")[0],))
+    ties = [{q.space.names[v].split(".")[0] for v in t.vars if not q.space.names[v].startswith("same ")}
+            for t in q.space.tables if not any(v in q.space.feeds for v in t.vars)]
+    ties = [t for t in ties if len(t) > 1]
+    spread = True
+    while spread:
+        spread = False
+        for tie in ties:
+            if tie & slots and not tie <= slots:
+                slots |= tie
+                spread = True
+    tied = set().union(*ties) & slots
+    parts = set(q.space.part.values())
+    narrow: dict[int, int] = {}
+    for v, bit in made.items():
+        home = set(q.space.feeds.get(v, ())) or {q.space.names[v].split(".")[0]}
+        if v in parts or home & tied:
+            if home & slots:
+                narrow[v] = bit
+        elif v in box.masks:
+            narrow[v] = box.masks[v] & q.space.dom[v]
+    if not narrow:
+        return None
+    vars_ = tuple(sorted(narrow))
+    boxes = tuple(tuple(q.space.dom[w] & ~narrow[v] if w == v else q.space.dom[w] for w in vars_) for v in vars_)
+    return table(vars_, boxes)
+
+
+def choice_for_each(q: Question) -> tuple[tuple[Choice, ...], bool]:
+    """Choices such that every world has a good one: (choices or none, cut short)."""
+    ours_slots = _slots_we_choose(q)
+    if not ours_slots:
+        return (), False
+    mirrored = _Mirror(q, ours_slots)
+    strategies: list[Choice] = []
+    while len(strategies) < STRATEGIES:
+        found = mirrored.world_against(strategies)
+        if found.limit:
+            return (), True
+        if found.dom is None:
+            return tuple(strategies), False
+        narrowed = [found.dom[v] if v in mirrored.shared else q.dom[v] for v in range(len(q.dom))]
+        if not propagate(narrowed, q.base):
+            return (), True
+        choice, cut = choice_for_all(q, ADDITIONS, narrowed)
+        if choice is None:
+            return (), cut
+        made = choice.made
+        fixed = [made.get(v, d) for v, d in enumerate(q.dom)]
+        if not propagate(fixed, q.base):
+            return (), True
+        strategies.append(Choice(tuple(fixed), made))
+    return (), True
+
+
+def _slots_we_choose(q: Question) -> frozenset[str]:
+    return frozenset(s for v in q.space.ours for s in (q.space.feeds.get(v) or (q.space.names[v].split(".")[0],))
+                     if s in q.space.part and (q.space.part[s] in q.space.ours
+                                               or _made(q.space, s)))
+
+
+def _made(space: Space, slot: str) -> bool:
+    return [c.kind for c in space.candidates[slot]] == ["free"] and slot not in space.free
+
+
+class _Mirror:
+    """The unknown world shared by all choices, beside a copy of each choice's own parts.
+
+    What a chosen part's own attributes are is not the same unknown for two different parts, so each strategy has its
+    own copy of the variables of chosen slots and of what is derived from them.
+    """
+
+    def __init__(self, q: Question, ours_slots: frozenset[str]) -> None:
+        self.q = q
+        own = set()
+        for v, name in enumerate(q.space.names):
+            slots = set(q.space.feeds.get(v, ())) or {name.split(".")[0]}
+            if slots & ours_slots or (name.startswith("same ") and any(
+                    n.split(".")[0] in ours_slots for n in name.split(" ")[1:])):
+                own.add(v)
+        self.own = tuple(sorted(own))
+        self.shared = frozenset(range(len(q.dom))) - own
+
+    def world_against(self, strategies: Sequence[Choice]):
+        """A world in which every strategy so far comes to worse than works-with-additions."""
+        q, n = self.q, len(self.q.dom)
+        dom = list(q.dom)
+        tables = [t for t in q.space.tables]
+        for k, strategy in enumerate(strategies):
+            at = {v: n + k * len(self.own) + i for i, v in enumerate(self.own)}
+            dom += [strategy.dom[v] for v in self.own]
+            tables += [moved(t, at) for t in q.space.tables if any(v in at for v in t.vars)]
+            bad = [b for boxes in q.boxes for b in boxes if b.verdict > ADDITIONS]
+            vars_ = tuple(sorted({at.get(v, v) for b in bad for v in b.masks}))
+            back = {w: v for v, w in at.items()}
+            tables.append(table(vars_, tuple(tuple(b.masks.get(back.get(w, w), dom[w]) for w in vars_) for b in bad)))
+        return search(dom, network(tables), over=sorted(self.shared), limit=NODES)

@@ -1,0 +1,255 @@
+"""Variables that follow from others: relations between parts, sums, comparisons of two quantities, and the space whole."""
+from __future__ import annotations
+
+from itertools import product
+from typing import Any
+
+from wizard.sums import REGISTRY
+
+from .build import Build
+from .model import OTHER, Book, Instance, bound
+from .numbers import Span, corners, span_mask, widen
+from .space import NA, Candidate, Maker, Space, add_slot, part_product, slots_of
+from .tables import Table, table
+
+YES, NO, EITHER = 1, 2, 3
+
+
+def make_space(book: Book, build: Build, instances: tuple[Instance, ...], drop: frozenset = frozenset()) -> Space:
+    """The space of everything that `instances` read, with the statements in `drop` treated as never made."""
+    maker, part, candidates, free = Maker(), {}, {}, {}
+    slots = slots_of(book, build, instances)
+    empty = tuple(s for s in slots if not add_slot(maker, book, build, s, drop, part, candidates, free))
+    if not empty:
+        for inst in instances:
+            for case in inst.cases:
+                for row in case.rows:
+                    for test in row:
+                        _derive(maker, book, build, inst, test, part, candidates, drop)
+        for i, relation in enumerate(build.relations):
+            if relation.kind != "same":
+                name = f"{relation.kind} {' + '.join(relation.of)}"
+                if name not in maker.index:
+                    _said(maker, book, build, name, relation.kind, relation.of, drop)
+            elif relation.value != "not_sure" and ("relation", i) not in drop:
+                for a, b in zip(relation.of, relation.of[1:]):
+                    _tie(maker, a, b, relation.value == "yes")
+    return Space(tuple(maker.names), maker.index, tuple(maker.values), tuple(maker.dom), tuple(maker.tables),
+                 frozenset(maker.ours), part, candidates, maker.feeds, free, empty,
+                 tuple(_home(maker, part, v) for v in range(len(maker.names))))
+
+
+def _home(maker: Maker, part: dict[str, int], v: int) -> tuple[str, ...]:
+    """The slots whose parts a variable speaks of; none for a relation that only people can know."""
+    if v in maker.feeds:
+        return maker.feeds[v]
+    name = maker.names[v]
+    names = name.split(" ")[1:] if name.startswith("same ") else [name]
+    return tuple(sorted({s for s in (n.split(".")[0] for n in names) if s in part}))
+
+
+def relation_name(test: dict[str, Any], inst: Instance) -> str:
+    """The variable of a relation test."""
+    return f"{test['relation']} {' + '.join(sorted(bound(n, inst.bind) for n in test['of']))}"
+
+
+def same_name(a: str, b: str) -> str:
+    """The variable that says whether two unlisted identities are one."""
+    return f"same {min(a, b)} {max(a, b)}"
+
+
+def quantity_name(book: Book, name: str, inst: Instance) -> str:
+    """The variable of a number that a rule tests: an attribute, or a sum with its bound inputs."""
+    if not name.startswith("sum."):
+        return bound(name, inst.bind)
+    inputs = [bound(v, inst.bind) for v in book.data["sums"][name[4:]]["inputs"].values()]
+    return f"{name} {' '.join(sorted(inputs))}"
+
+
+def gap_name(book: Book, test: dict[str, Any], limit: str, inst: Instance) -> str:
+    """The variable of one quantity less another."""
+    return f"{quantity_name(book, test['on'], inst)} - {quantity_name(book, limit, inst)}"
+
+
+def _derive(maker, book, build, inst, test, part, candidates, drop) -> None:
+    if "relation" in test:
+        name = relation_name(test, inst)
+        if name not in maker.index:
+            _relation(maker, book, build, name, test, inst, part, candidates, drop)
+    elif "same_as" in test:
+        name = same_name(bound(test["on"], inst.bind), bound(test["same_as"], inst.bind))
+        if name not in maker.index:
+            maker.add(name, ("yes", "no"))
+    elif "low" in test or "high" in test:
+        for limit in (test.get("low"), test.get("high")):
+            if isinstance(limit, str):
+                name = gap_name(book, test, limit, inst)
+                if name not in maker.index:
+                    _quantity(maker, book, name, (test["on"], limit), inst, (0.0,), part, candidates)
+        if test["on"].startswith("sum."):
+            name = quantity_name(book, test["on"], inst)
+            if name not in maker.index:
+                _quantity(maker, book, name, (test["on"],), inst, book.cuts.get(test["on"], ()), part, candidates)
+
+
+def _relation(maker, book, build, name, test, inst, part, candidates, drop) -> None:
+    of = tuple(sorted(bound(n, inst.bind) for n in test["of"]))
+    if test["relation"] == "listed_together":
+        v = maker.add(name, ("yes", "no"))
+        combos = part_product(part, candidates, of)
+        if combos is not None:
+            rows = [{**box, v: _listed(book, of, chosen)} for box, chosen in combos]
+            maker.box_table(rows)
+            maker.feeds[v] = of
+        return
+    _said(maker, book, build, name, test["relation"], of, drop)
+
+
+def _said(maker: Maker, book: Book, build: Build, name: str, kind: str, of: tuple[str, ...], drop: frozenset) -> None:
+    """The variable of a relation that only people can know, narrowed by what they said."""
+    told = [r for i, r in enumerate(build.relations)
+            if r.kind == kind and r.value != "not_sure" and ("relation", i) not in drop]
+    if kind == "made_for":
+        said = {r.value for r in told if set(r.of) == set(of)}
+    else:
+        said = _together(told, of)
+    said |= _not_yet_bought(book, build, kind, of, drop)
+    v = maker.add(name, ("yes", "no"))
+    mask = EITHER if not said else (YES if "yes" in said else 0) | (NO if "no" in said else 0)
+    if said == {"yes", "no"}:
+        mask = 0                # told both ways: nothing is left, and the answer names the two statements
+    maker.dom[v] = mask
+    maker.tables.append(table((v,), ((mask,),)))
+
+
+def _not_yet_bought(book: Book, build: Build, kind: str, of: tuple[str, ...], drop: frozenset) -> set[str]:
+    """A part that is not bought yet came from no donor; one made to order is made for what it goes with."""
+    states = {build.slots[s].state: book.kinds[book.slot_kind[s]].made_to_order
+              for s in of if s in build.slots and ("slot", s) not in drop}
+    if kind == "made_for" and ("made_to_order" in states or states.get("open")):
+        return {"yes"}
+    return {"no"} if "open" in states or "made_to_order" in states else set()
+
+
+def _together(told, of: tuple[str, ...]) -> set[str]:
+    """What is said of `of` having come together: yes-told sets that share a part merge into one donor."""
+    groups: list[set[str]] = []
+    for r in told:
+        if r.value == "yes":
+            joined = set(r.of)
+            rest = []
+            for g in groups:
+                if g & joined:
+                    joined |= g
+                else:
+                    rest.append(g)
+            groups = rest + [joined]
+    def group(slot: str) -> frozenset[str]:
+        return next((frozenset(g) for g in groups if slot in g), frozenset((slot,)))
+    reach = {g for g in map(group, of)}
+    said = {"yes"} if len(reach) == 1 else set()
+    for r in told:
+        if r.value == "no" and {group(s) for s in r.of} <= reach:
+            said.add("no")
+    return said
+
+
+def _listed(book: Book, of: tuple[str, ...], chosen: list[Candidate]) -> int:
+    """Whether some set record lists these parts together; a part that is not listed leaves it open."""
+    if any(c.kind in ("part", "free") for c in chosen):
+        return EITHER
+    for record in book.data["sets"].values():
+        if all((c.family in record["families"].get(s, ())) if c.kind == "family" else s not in record["families"]
+               for s, c in zip(of, chosen)):
+            return YES
+    return NO
+
+
+def _tie(maker: Maker, a: str, b: str, same: bool) -> None:
+    """The customer's word that two attributes are the same, or are not."""
+    va, vb = maker.index[a], maker.index[b]
+    name = same_name(a, b)
+    flag = maker.index[name] if name in maker.index else maker.add(name, ("yes", "no"))
+    ids_a, ids_b = maker.values[va][:-1], maker.values[vb][:-1]
+    rows = []
+    for i, j in product(range(len(ids_a)), range(len(ids_b))):
+        x, y = ids_a[i], ids_b[j]
+        unsure = OTHER in (x, y) and (x == y or (x == OTHER and y not in ids_a) or (y == OTHER and x not in ids_b))
+        box = {va: 1 << i, vb: 1 << j}
+        if unsure:
+            rows.append({**box, flag: YES if same else NO})
+        elif (x == y) == same:
+            rows.append(box)
+    maker.box_table(rows or [{va: 0, vb: 0}])
+
+
+def input_span(book: Book, name: str, c: Candidate) -> Span:
+    """The interval of a numeric attribute of one candidate: as told or listed, else the plausible range."""
+    slot, _, attr = name.partition(".")
+    a = next(a for a in book.kinds[book.slot_kind[slot]].attributes if a.id == attr)
+    return c.spans.get(attr, (a.low, a.high))
+
+
+def sum_span(book: Book, sum_id: str, inputs: dict[str, str], of: dict[str, Candidate]) -> Span | None:
+    """The interval of a sum for given parts, widened by its own uncertainty; None where it gives no number."""
+    record = book.data["sums"][sum_id]
+    spans = {p: input_span(book, v, of[v.split(".")[0]]) for p, v in inputs.items()}
+    span = corners(REGISTRY[record["function"]].function, spans)
+    return None if span is None else widen(span, record.get("uncertainty") or 0)
+
+
+def _quantity(maker, book, name, terms, inst, cuts, part, candidates) -> None:
+    """A sum, or one quantity less another, as bands by which parts are taken."""
+    inputs: dict[str, dict[str, str]] = {}
+    for term in terms:
+        if term.startswith("sum."):
+            inputs[term] = {p: bound(n, inst.bind) for p, n in book.data["sums"][term[4:]]["inputs"].items()}
+        else:
+            inputs[term] = {"": bound(term, inst.bind)}
+    read = sorted({v for named in inputs.values() for v in named.values()})
+    slots = tuple(sorted({n.split(".")[0] for n in read}))
+    full = (1 << (2 * len(cuts) + 1)) - 1
+    v = maker.add(name, tuple(f"band{i}" for i in range(2 * len(cuts) + 1)) + (NA,))
+    na = full + 1
+    maker.feeds[v] = slots
+    vars_ = [maker.index[n] for n in read]
+    nas = [1 << (len(maker.values[i]) - 1) for i in vars_]
+    maker.box_table([{v: full} | {i: maker.dom[i] & ~n for i, n in zip(vars_, nas)}]
+                    + [{v: na, i: maker.dom[i] & n} for i, n in zip(vars_, nas)])
+    combos = part_product(part, candidates, slots)
+    if combos is None:
+        return
+    rows, ours = [], True
+    for box, chosen in combos:
+        of = dict(zip(slots, chosen))
+        if any(c.kind == "none" for c in chosen):
+            rows.append({**box, v: na})
+            continue
+        spans = [sum_span(book, t[4:], inputs[t], of) if t.startswith("sum.")
+                 else input_span(book, inputs[t][""], of[inputs[t][""].split(".")[0]]) for t in terms]
+        if None in spans:
+            mask = full
+        elif len(spans) == 2:
+            mask = span_mask(cuts, spans[0][0] - spans[1][1], spans[0][1] - spans[1][0])
+        else:
+            mask = span_mask(cuts, *spans[0])
+        rows.append({**box, v: mask | na})
+        ours = ours and _ours_to_set(read, of)
+    maker.box_table(rows)
+    if ours and not any(book.data["sums"][t[4:]].get("uncertainty") for t in inputs if t.startswith("sum.")):
+        maker.ours.add(v)
+
+
+def _ours_to_set(read: list[str], of: dict[str, Candidate]) -> bool:
+    """A number of a part made to order is ours to set only against numbers known exactly: then any band can be met."""
+    free = 0
+    for name in read:
+        slot, _, attr = name.partition(".")
+        c = of[slot]
+        if attr not in c.known:
+            if c.kind != "free":
+                return False
+            free += 1
+        elif c.spans[attr][0] != c.spans[attr][1]:
+            return False
+    return free == 1

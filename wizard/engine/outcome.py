@@ -1,0 +1,242 @@
+"""What the rules come to in a world: the first case that matches, then what additions make of it.
+
+Rules whose additions set something that another rule reads are taken together as one unit; a unit's outcome is
+worked out by splitting domains only where the next undecided test asks for it, so a unit becomes a list of disjoint
+boxes, each with one outcome.
+"""
+from __future__ import annotations
+
+from typing import Any, NamedTuple, Sequence
+
+from .build import Build
+from .derived import gap_name, quantity_name, relation_name, same_name
+from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS, OTHER, Book, Instance, bound
+from .numbers import limit_mask
+from .plans import Key, Over, Plan, Split, applied, closure, key_of, translate
+from .space import Space
+
+OUT = -1                # the rule is out of question: a part it speaks of is not fitted
+BOX_LIMIT = 6000        # boxes of one unit
+PLAN_LIMIT = 400        # sets of additions tried in one world of one unit
+OPTION_LIMIT = 8        # alternatives reported
+
+class Prepared(NamedTuple):
+    """An instance with its tests as variables and masks: ("in", var, mask), ("same", a, b, flag, wanted)."""
+
+    inst: Instance
+    gates: tuple[int, ...]                          # fitted variables whose `no` puts the rule out of question
+    cases: tuple[tuple[tuple[tuple, ...], ...], ...]
+    right: bool                                     # taken as right on somebody's word
+
+
+class Box(NamedTuple):
+    """Where a unit has one outcome: masks of some variables, the verdict, each rule's case, and ways to add."""
+
+    masks: dict[int, int]
+    verdict: int
+    cases: tuple[int, ...]
+    options: tuple[frozenset[Key], ...]
+    blocked: tuple[Key, ...]
+    limited: bool
+
+
+class Unit(NamedTuple):
+    """Rules that must be answered together."""
+
+    rules: tuple[Prepared, ...]
+    plans: dict[Key, Plan]
+
+
+def prepare(book: Book, space: Space, inst: Instance, right: bool = False) -> Prepared:
+    """Turn an instance's tests into masks on the space's variables."""
+    read_fitted = {n.split(".")[0] for n in inst.reads if n.endswith(".fitted")}
+    gates = tuple(space.index[f"{s}.fitted"] for s in inst.about + inst.partners if s not in read_fitted)
+    cases = tuple(tuple(tuple(x for t in row for x in (*_there(space, inst, t), _test(book, space, inst, t)))
+                        for row in case.rows) for case in inst.cases)
+    return Prepared(inst, gates, cases, right)
+
+
+def _there(space: Space, inst: Instance, test: dict[str, Any]) -> list[tuple]:
+    """A relation over a part that is not fitted never matches, so the parts must be there first."""
+    return [("in", space.index[f"{bound(n, inst.bind)}.fitted"], 1) for n in test.get("of") or ()]
+
+
+def _test(book: Book, space: Space, inst: Instance, test: dict[str, Any]) -> tuple:
+    if "relation" in test:
+        return ("in", space.index[relation_name(test, inst)], 1 if test["is"] == "yes" else 2)
+    if "same_as" in test:
+        a, b = bound(test["on"], inst.bind), bound(test["same_as"], inst.bind)
+        return ("same", space.index[a], space.index[b], space.index[same_name(a, b)], bool(test.get("is", True)))
+    if "in" in test:
+        v = space.index[bound(test["on"], inst.bind)]
+        return ("in", v, sum(1 << i for i, x in enumerate(space.values[v]) if x in test["in"]))
+    low, high = test.get("low"), test.get("high")
+    if isinstance(low, str) or isinstance(high, str):
+        v = space.index[gap_name(book, test, low if isinstance(low, str) else high, inst)]
+        cuts: Sequence[float] = (0.0,)
+        low, high = (0.0 if isinstance(low, str) else None), (0.0 if isinstance(high, str) else None)
+    else:
+        name = quantity_name(book, test["on"], inst)
+        v = space.index[name]
+        cuts = book.cuts[test["on"] if test["on"].startswith("sum.") else name]
+    return ("in", v, limit_mask(cuts, low, bool(test.get("low_open")), high, bool(test.get("high_open"))))
+
+
+def decide(p: Prepared, dom: Sequence[int], over: Over, values) -> int | Split:
+    """The case that a rule comes to on a domain (OUT if out of question), or the split that would tell."""
+    for v in p.gates:
+        mask = _mask(v, dom, over)[0]
+        if mask == 2:
+            return OUT
+        if mask & 2:
+            return v, 2
+    for i, rows in enumerate(p.cases):
+        undecided: Split | None = None
+        for row in rows:
+            state: Any = True
+            for test in row:
+                state = _holds(test, dom, over, values)
+                if state is not True:
+                    break
+            if state is True:
+                break
+            if state is not False and undecided is None:
+                undecided = state
+        else:
+            if undecided is not None:
+                return undecided
+            continue
+        return i if undecided is None else undecided
+    return len(p.cases) - 1
+
+
+def _mask(v: int, dom: Sequence[int], over: Over) -> tuple[int, int]:
+    """The values a rule sees in a variable, and the variable that they come from (-1 when set by an addition)."""
+    if v in over:
+        how, x = over[v]
+        if how == "to":
+            return x, -1
+        if x in over and over[x][0] == "to":
+            return over[x][1], -1
+        return dom[x], x
+    return dom[v], v
+
+
+def _holds(test: tuple, dom: Sequence[int], over, values) -> bool | Split:
+    if test[0] == "in":
+        _, v, wanted = test
+        mask, source = _mask(v, dom, over)
+        if source not in (-1, v):
+            wanted = translate(wanted, values[v], values[source])
+        hit = mask & wanted
+        if hit == mask:
+            return True
+        return False if not hit else (source, hit)
+    _, a, b, flag, wanted = test
+    ma, sa = _mask(a, dom, over)
+    mb, sb = _mask(b, dom, over)
+    ids_a, ids_b = values[sa if sa >= 0 else a], values[sb if sb >= 0 else b]
+    for mask, source, ids in ((ma, sa, ids_a), (mb, sb, ids_b)):
+        na = 1 << (len(ids) - 1)
+        if mask == na:
+            return False
+        if mask & na:
+            return source, na
+    if sa >= 0 and sa == sb:
+        return wanted
+    same, single_a, single_b = translate(ma, ids_a, ids_b) & mb, ma & (ma - 1) == 0, mb & (mb - 1) == 0
+    if not same:
+        return not wanted
+    if single_a and single_b:
+        if ids_a[ma.bit_length() - 1] == OTHER:
+            return (dom[flag] == 1) == wanted if dom[flag] != 3 else (flag, 1)
+        return wanted
+    bit = same & -same
+    return (sb, bit) if not single_b else (sa, translate(bit, ids_b, ids_a))
+
+
+def resolve(book: Book, unit: Unit, dom: Sequence[int], values) -> Box | Split:
+    """The outcome of a unit on a domain, trying additions from none upwards; or the split that would tell."""
+    base: list[int] = []
+    for p in unit.rules:
+        got = decide(p, dom, {}, values)
+        if isinstance(got, tuple):
+            return got
+        base.append(got)
+    best, options, stuck = FAILS, [], []
+    seen: set[frozenset[Key]] = set()
+    todo: list[frozenset[Key]] = [frozenset()]
+    tried, limited = 0, False
+    while todo:
+        x = todo.pop(0)
+        if x in seen or any(o < x for o in options if best <= ADDITIONS):
+            continue
+        seen.add(x)
+        tried += 1
+        if tried > PLAN_LIMIT:
+            best, limited = (CANNOT_TELL if best > ADDITIONS else best), True
+            break
+        over = applied(unit.plans, x, dom, values)
+        if isinstance(over, tuple):
+            return over
+        if over is None:
+            continue
+        worst, pending, dead = (ADDITIONS if x else WORKS), [], False
+        for p, first in zip(unit.rules, base):
+            got = decide(p, dom, over, values) if x else first
+            if isinstance(got, tuple):
+                return got
+            if got == OUT or p.right:
+                continue
+            case = p.inst.cases[got]
+            if case.verdict != ADDITIONS:
+                worst = max(worst, case.verdict)
+                continue
+            ways = [closure(unit.plans, [key_of(book, p.inst, a) for a in alt]) for alt in case.additions]
+            if any(w <= x for w in ways):
+                worst = max(worst, ADDITIONS)
+                continue
+            able = [w for w in ways if not any(unit.plans[k].blocked for k in w)]
+            if not able:
+                dead = True
+                stuck += [k for w in ways for k in sorted(w, key=str) if unit.plans[k].blocked and k not in stuck]
+            pending.append(able)
+        if dead:
+            continue
+        if pending:
+            todo += [x | w for able in pending for w in able]
+            continue
+        if worst < best or (worst == best and worst == ADDITIONS):
+            options = [o for o in options if best == worst] if worst == best else []
+            best = worst
+            if worst == ADDITIONS and x:
+                options = [o for o in options if not x < o] + [x]
+        if best == WORKS:
+            break
+    return Box({}, best, tuple(base), tuple(options[:OPTION_LIMIT]), tuple(stuck), limited)
+
+
+def boxes_of(book: Book, unit: Unit, dom: Sequence[int], values, keep=None) -> tuple[list[Box], bool]:
+    """The disjoint boxes of a unit on a domain, and whether the limit was hit (then the rest is cannot-tell).
+
+    `keep` may say of a narrowed domain that it cannot be (it is then left out).
+    """
+    out: list[Box] = []
+    todo: list[tuple[list[int], frozenset[int]]] = [(list(dom), frozenset())]
+    while todo:
+        state, touched = todo.pop()
+        if len(out) + len(todo) > BOX_LIMIT:
+            left = [(state, touched)] + todo
+            out += [Box({v: s[v] for v in t}, CANNOT_TELL, (OUT,) * len(unit.rules), (), (), True) for s, t in left]
+            return out, True
+        got = resolve(book, unit, state, values)
+        if isinstance(got, Box):
+            out.append(got._replace(masks={v: state[v] for v in sorted(touched)}))
+            continue
+        v, mask = got
+        for part in (state[v] & ~mask, state[v] & mask):
+            new = list(state)
+            new[v] = part
+            if keep is None or keep(new, v):
+                todo.append((new, touched | {v}))
+    return out, False

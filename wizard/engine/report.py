@@ -1,0 +1,213 @@
+"""The answer to one build, field by field as DEVELOPERS.md documents it (schema 1)."""
+from __future__ import annotations
+
+import json
+from typing import Any, NamedTuple, Sequence
+
+from .asked import Asked, what_is_asked
+from .build import Build, read_build, write_build
+from .changes import Change, find_changes
+from .clash import find_clash
+from .decision import Decision, decide_verdict, reaches
+from .question import Question, ask, question_space
+from .findings import adding, reachable, view
+from .model import CANNOT_TELL, FAILS, VERDICTS, Book, Instance
+from .outcome import Box, Unit, boxes_of, prepare
+from . import wording
+
+ANSWER_SCHEMA = 1
+
+
+class Judged(NamedTuple):
+    """A build judged once: what is asked, the question, the decision, the verdict after stops."""
+
+    asked: Asked
+    question: Question
+    decision: Decision
+    subjects: tuple[tuple[str, int], ...]
+    stops: tuple[tuple[Instance, str, str], ...]        # (stop, certain or possible, when)
+    verdict: int | None
+    refused: bool
+
+
+def answer(book: Book, build_json: str) -> str:
+    """Answer a build: JSON in, JSON out, the same bytes for the same input wherever it runs.
+
+    Raises `BuildError` when the build cannot be read; a build that contradicts itself is an answer, not an error.
+    """
+    build = read_build(book, build_json)
+    judged = judge(book, build, frozenset())
+    out = _json(book, build, judged)
+    return json.dumps(out, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+
+
+def judge(book: Book, build: Build, drop: frozenset) -> Judged:
+    """The verdict with the statements in `drop` treated as never made."""
+    if drop:
+        right = tuple(r for r in build.right if ("right", *r) not in drop)
+        build = build._replace(right=right)
+    asked = what_is_asked(book, build)
+    space = question_space(book, build, asked.rules, asked.stops, drop)
+    known: dict = {}
+    q = ask(book, build, space, asked.rules, known)
+    if not q.consistent:
+        return Judged(asked, q, Decision(CANNOT_TELL, None, (), False), (), (), None, False)
+    open_slots = {s for s, e in build.slots.items() if e.state in ("open", "made_to_order") and ("slot", s) not in drop}
+    decision = decide_verdict(q, bool(open_slots))
+    stops = tuple(s for s in (_stop(book, q, inst) for inst in asked.stops) if s is not None)
+    refused = any(how == "certain" and book.data["stops"][i.rule]["effect"] == "refuse" for i, how, _ in stops)
+    subjects = []
+    for subject in asked.subjects:
+        rules = tuple(r for r in asked.rules if r.subject == subject)
+        mine = {s for r in rules for s in _slots_read(r)}
+        part = ask(book, build, space, rules, known, frozenset(mine))
+        subjects.append((subject, decide_verdict(part, bool(open_slots & mine)).verdict))
+    return Judged(asked, q, decision, tuple(subjects), stops, FAILS if refused else decision.verdict, refused)
+
+
+def _slots_read(inst: Instance) -> set[str]:
+    return {v.split(".")[0] for v in inst.reads} | set(inst.about) | set(inst.partners)
+
+
+def _stop(book: Book, q: Question, inst: Instance) -> tuple[Instance, str, str] | None:
+    """Whether a stop certainly or possibly applies, and when; None when it cannot."""
+    unit = Unit((prepare(book, q.space, inst),), {})
+    boxes, _ = boxes_of(book, unit, q.free_dom, q.space.values)
+    live = [b for b in boxes if reaches(q, q.free_dom, b)[0]]
+    hit = [b for b in live if b.cases[0] == 0]
+    if not hit:
+        return None
+    if len(hit) == len(live):
+        return inst, "certain", ""
+    return inst, "possible", _when(book, q, hit)
+
+
+def _when(book: Book, q: Question, boxes: Sequence[Box], limit: int = 3) -> str:
+    """The condition that some boxes stand for, as a clause."""
+    merged = merge([{v: m & q.free_dom[v] for v, m in b.masks.items() if m & q.free_dom[v] != q.free_dom[v]}
+                    for b in boxes])
+    clauses = [wording.join([wording.mask_text(book, q.space, v, m) for v, m in sorted(box.items())])
+               for box in merged[:limit]]
+    return "; or ".join(c for c in clauses if c) + ("; or in other cases" if len(merged) > limit else "")
+
+
+def merge(boxes: list[dict[int, int]]) -> list[dict[int, int]]:
+    """Fewer boxes that cover the same: join those that differ in one variable only."""
+    rows = [dict(b) for b in boxes]
+    changed = True
+    while changed:
+        changed = False
+        for v in sorted({v for row in rows for v in row}):
+            groups: dict[tuple, dict[int, int]] = {}
+            for row in rows:
+                rest = (v in row, *((w, m) for w, m in sorted(row.items()) if w != v))
+                if rest in groups and v in row:
+                    groups[rest][v] |= row[v]
+                    changed = True
+                else:
+                    groups.setdefault(rest, row)
+            rows = list(groups.values())
+    return rows
+
+
+def assumed_keys(build: Build) -> frozenset:
+    """The statements that rest on somebody's word."""
+    keys = {("told", s, a) for s, e in build.slots.items() for a, t in e.told.items() if t.assumed}
+    keys |= {("hand", s, i, a) for s, e in build.slots.items() for i, o in enumerate(e.options)
+             for a, t in o.told.items() if t.assumed}
+    keys |= {("relation", i) for i, r in enumerate(build.relations) if r.assumed}
+    return frozenset(keys | {("right", *r) for r in build.right})
+
+
+def contradiction(book: Book, build: Build) -> list[str]:
+    """One smallest set of statements that cannot all be true, in words."""
+    keys = [("slot", s) for s, e in build.slots.items() if e.state not in ("exists", "described", "not_sure", "maybe")]
+    keys += [("told", s, a) for s, e in build.slots.items() for a, t in e.told.items() if t.values or t.span]
+    keys += [("relation", i) for i, r in enumerate(build.relations) if r.value != "not_sure"]
+    asked = what_is_asked(book, build)
+    dropped: set = set()
+    for key in keys:
+        q = ask(book, build, question_space(book, build, asked.rules, asked.stops, frozenset(dropped | {key})), ())
+        if not q.consistent:
+            dropped.add(key)
+    return [statement_text(book, build, k) for k in keys if k not in dropped]
+
+
+def statement_text(book: Book, build: Build, key: tuple) -> str:
+    """A statement in words."""
+    if key[0] == "slot":
+        return wording.slot_text(book, build, key[1])
+    if key[0] == "told":
+        return wording.told_text(book, build, key[1], key[2])
+    if key[0] == "hand":
+        option = build.slots[key[1]].options[key[2]]
+        return wording.told_text(book, build._replace(slots={key[1]: option}), key[1], key[3])
+    if key[0] == "keep":
+        return wording.keep_text(book, key[1])
+    if key[0] == "nothing_added":
+        return wording.NOTHING_ADDED
+    if key[0] == "right":
+        return f"taken as right: {book.data['rules'][key[1]]['title']}"
+    r = build.relations[key[1]]
+    return wording.relation_text(book, r.kind, r.of, r.value)
+
+
+def clash_json(book: Book, build: Build, key: tuple) -> dict[str, Any]:
+    """A statement of the clash: what it is about, and its words."""
+    about = {"slot": lambda: key[1], "told": lambda: f"{key[1]}.{key[2]}", "keep": lambda: key[1],
+             "nothing_added": lambda: "nothing_added",
+             "relation": lambda: " ".join((build.relations[key[1]].kind, *build.relations[key[1]].of))}[key[0]]()
+    return {"kind": key[0], "about": about, "text": statement_text(book, build, key)}
+
+
+def change_json(book: Book, build: Build, c: Change) -> dict[str, Any]:
+    """A change with the verdict and additions that it leads to, and the build to ask again."""
+    after = judge(book, c.build, frozenset())
+    dom = view(after.question, after.decision)
+    add = adding(after.question, reachable(after.question, dom))
+    keys = [*add.certain, *(k for ways in add.one_of for k in ways[0])]
+    texts = [wording.change_text(book, build, s, f) for s, f in c.parts]
+    texts += [wording.way_text(book, s, a, v) for s, a, v in c.ways]
+    texts += [wording.ALLOW] if c.allow else []
+    return {"text": wording.join(texts), "parts": [{"slot": s, "family": f, "title": wording.slot_title(book, s)}
+                                                   for s, f in c.parts],
+            "ways": [{"slot": s, "attr": a, "value": v} for s, a, v in c.ways], "allow_additions": c.allow,
+            "price": c.price if c.parts else None, "verdict": VERDICTS[c.verdict],
+            "additions": [{"addition": k[0], "title": book.data["additions"][k[0]]["title"]} for k in keys],
+            "build": write_build(c.build)}
+
+
+def _json(book: Book, build: Build, j: Judged) -> dict[str, Any]:
+    from .sections import body, empty_body
+    out: dict[str, Any] = {
+        "schema": ANSWER_SCHEMA, "edition": book.data["edition"],
+        "verdict": None if j.verdict is None else VERDICTS[j.verdict], "refused": j.refused,
+        "contradiction": contradiction(book, build) if j.verdict is None else None,
+        "subjects": [{"subject": s, "title": book.data["subjects"][s]["title"], "verdict": VERDICTS[v]}
+                     for s, v in j.subjects],
+        "clash": [], "changes": [], "limit_hit": j.decision.limit,
+        "without_assumed": None, "clash_rules": [], "clash_text": "",
+    }
+    out |= empty_body() if j.verdict is None else body(book, build, j)
+    if j.verdict == FAILS and not j.refused:
+        clash, guilty = find_clash(book, build, j.question, j.asked.rules)
+        out["clash"] = [clash_json(book, build, k) for k in clash]
+        out["clash_rules"] = [{"rule": r.rule, "slot": r.slot, "title": wording.rule_title(book, r)} for r in guilty]
+        out["clash_text"] = wording.because_text([statement_text(book, build, k) for k in clash],
+                                                 [wording.rule_title(book, r) for r in guilty])
+        out["changes"] = [change_json(book, build, c)
+                          for c in find_changes(book, build, clash, lambda b: judge(book, b, frozenset()))]
+    assumed = assumed_keys(build)
+    rests: list[str] = []
+    if assumed and j.verdict is not None:
+        other = judge(book, build, assumed)
+        if other.verdict is not None:
+            out["without_assumed"] = VERDICTS[other.verdict]
+            if other.verdict != j.verdict:
+                rests = [statement_text(book, build, k) for k in sorted(assumed, key=str)]
+    first = out["questions"][0] if out["questions"] else None
+    depends = wording.name_text(book, first["ask"]) if first and not first["relation"] else (
+        f"whether {wording.relation_text(book, first['relation'], first['of'])}" if first else None)
+    out["headline"] = wording.headline(j.verdict, j.refused, rests, bool(j.decision.strategies), depends,
+                                       j.verdict is not None and not j.asked.rules and not j.refused)
+    return out

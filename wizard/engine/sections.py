@@ -1,0 +1,222 @@
+"""The parts of an answer below its verdict: reasons, additions, questions, sums, sources, what it rests on."""
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Sequence
+
+from .build import Build
+from .choices import choices_json
+from .question import Question
+from .derived import sum_span
+from .findings import Reason, adding, deciding, reachable, reasons, view
+from .model import ADDITIONS, CANNOT_TELL, FAILS, VERDICTS, WORKS, Book, Instance, bound
+from .outcome import Key
+from .questions import open_questions, question_json
+from . import wording
+
+if TYPE_CHECKING:
+    from .report import Judged
+
+WEAKEST = ("invented", "from-memory", "common-practice", "measured", "published")   # weakest first
+
+
+def empty_body() -> dict[str, Any]:
+    """The sections of an answer that has no verdict."""
+    return {"summary": [], "scope": {"asked": [], "whole_swap": False, "text": "", "not_looked_at": [], "checks": []},
+            "stops": {"certain": [], "possible": [], "hold": []}, "decided_by": None,
+            "rests_on": {"told": [], "assumed": [], "unknown": []}, "reasons": [], "choices": [],
+            "additions": {"certain": [], "one_of": [], "only_if": []}, "questions": [], "sums": [], "sources": [],
+            "weakest_source": None}
+
+
+def body(book: Book, build: Build, j: "Judged") -> dict[str, Any]:
+    """All sections of an answer with a verdict."""
+    q, d = j.question, j.decision
+    dom = view(q, d)
+    live = reachable(q, dom)
+    found = reasons(q, live)
+    add = adding(q, live) if not j.refused and j.verdict in (WORKS, ADDITIONS, CANNOT_TELL) else None
+    asks = [] if j.refused or j.verdict in (FAILS, WORKS) else open_questions(q, build, dom, live)
+    questions = [question_json(q, a, dom) for a in asks]
+    decided = None if j.refused else deciding(found, j.verdict)
+    reason_list = [_reason(book, r) for r in found]
+    out: dict[str, Any] = {
+        "scope": _scope(book, build, j), "stops": _stops(book, j),
+        "decided_by": None if decided is None else _decided(book, decided),
+        "rests_on": _rests_on(book, build, asks), "reasons": reason_list,
+        "choices": [] if j.refused else choices_json(q, build, d),
+        "additions": {"certain": [], "one_of": [], "only_if": []}, "questions": questions,
+        "sums": _sums(book, q, dom, j.asked.rules),
+    }
+    if add is not None:
+        from .report import _when
+        named = _why(found)
+        out["additions"] = {
+            "certain": [_addition(book, k, named) for k in add.certain],
+            "one_of": [[[_addition(book, k, named) for k in way] for way in ways] for ways in add.one_of],
+            "only_if": [{"when": _when(book, q, boxes), "then": [_addition(book, k, named) for k in keys]}
+                        for boxes, keys in add.only_if]}
+    out["summary"] = _summary(book, j, found, decided, out)
+    used = sorted({s for r in reason_list for c in r["cases"] for s in c["sources"]}
+                  | {s.split("#")[0] for x in out["sums"] for s in x["sources"]})
+    records = [book.data["sources"][s] for s in used if s in book.data["sources"]]
+    out["sources"] = [{"source": r["id"], "kind": r["kind"], "title": r["title"]} for r in records]
+    weakest = min(records, key=lambda r: (WEAKEST.index(r["kind"]), r["id"]), default=None)
+    out["weakest_source"] = None if weakest is None else {"source": weakest["id"], "kind": weakest["kind"]}
+    return out
+
+
+def _reason(book: Book, r: Reason) -> dict[str, Any]:
+    record = book.data["rules"][r.inst.rule]
+    cases = []
+    for c, verdict in r.cases:
+        case = record["cases"][c]
+        fill = lambda text: wording.fill(book, r.inst, text)
+        cases.append({"case": case["case"], "verdict": VERDICTS[verdict], "because": fill(case["because"]),
+                      "goes_wrong": fill(case.get("goes_wrong")), "codes": list(case.get("codes") or ()),
+                      "cautions": [fill(t) for t in case.get("cautions") or ()],
+                      "sources": sorted({s.split("#")[0] for s in case.get("sources") or ()})})
+    return {"rule": r.inst.rule, "slot": r.inst.slot, "title": wording.rule_title(book, r.inst),
+            "subject": r.inst.subject, "verdict": VERDICTS[r.worst], "settled": r.settled, "cases": cases,
+            "blocked": [book.data["additions"][a]["title"] for a, _ in r.blocked]}
+
+
+def _decided(book: Book, r: Reason) -> dict[str, Any]:
+    record = book.data["rules"][r.inst.rule]
+    worst = max(r.cases, key=lambda c: c[1])[0]
+    return {"rule": r.inst.rule, "slot": r.inst.slot, "cases": [record["cases"][c]["case"] for c, _ in r.cases],
+            "text": wording.fill(book, r.inst, record["cases"][worst]["because"])}
+
+
+def _scope(book: Book, build: Build, j: "Judged") -> dict[str, Any]:
+    passed = [{"rule": i.rule, "slot": i.slot, "title": wording.rule_title(book, i), "unsaid": list(missing)}
+              for i, missing in j.asked.passed]
+    checks = [{"rule": i.rule, "slot": i.slot, "title": wording.rule_title(book, i), "unsaid": list(untold),
+               "text": wording.check_text(book, untold)} for i, untold in j.asked.checks]
+    return {"asked": list(j.asked.subjects), "whole_swap": build.whole_swap, "not_looked_at": passed, "checks": checks,
+            "text": wording.scope_text(book, j.asked.subjects, build.whole_swap, len(passed), len(checks))}
+
+
+def _stops(book: Book, j: "Judged") -> dict[str, Any]:
+    out: dict[str, list] = {"certain": [], "possible": [], "hold": []}
+    for inst, how, when in j.stops:
+        record = book.data["stops"][inst.rule]
+        item = {"stop": inst.rule, "slot": inst.slot, "title": wording.rule_title(book, inst, "stops"),
+                "say": wording.fill(book, inst, record["say"]), "why": wording.fill(book, inst, record.get("why")),
+                "instead": wording.fill(book, inst, record.get("instead")), "when": when,
+                "sources": sorted(s.split("#")[0] for s in record.get("sources") or ())}
+        out["hold" if record["effect"] == "hold" else how].append(item)
+    return out
+
+
+def _rests_on(book: Book, build: Build, asks) -> dict[str, Any]:
+    out: dict[str, list] = {"told": [], "assumed": [], "unknown": []}
+    for slot, entry in build.slots.items():
+        if entry.state not in ("described", "exists"):
+            where = "unknown" if entry.state in ("not_sure", "maybe") else "told"
+            out[where].append({"about": slot, "text": wording.slot_text(book, build, slot)})
+        for attr, told in entry.told.items():
+            where = "unknown" if told.values is None and told.span is None else "assumed" if told.assumed else "told"
+            out[where].append({"about": f"{slot}.{attr}", "text": wording.told_text(book, build, slot, attr)})
+    for r in build.relations:
+        text = wording.relation_text(book, r.kind, r.of, "no" if r.value == "no" else "yes")
+        where = "unknown" if r.value == "not_sure" else "assumed" if r.assumed else "told"
+        out[where].append({"about": f"{r.kind} {' + '.join(r.of)}", "text": text})
+    for rule, _ in build.right:
+        out["assumed"].append({"about": rule, "text": f"taken as right: {book.data['rules'][rule]['title']}"})
+    said = {t["about"] for t in out["unknown"]}
+    out["unknown"] += [{"about": a.name, "text": wording.name_text(book, a.name)} for a in asks
+                       if a.name not in said and " " not in a.name]
+    return out
+
+
+def _why(found: Sequence[Reason]) -> dict[Key, list[str]]:
+    out: dict[Key, list[str]] = {}
+    for r in found:
+        for c, _ in r.cases:
+            for alt in r.inst.cases[c].additions:
+                for a in alt:
+                    for key in ((a, None), (a, r.inst.slot)):
+                        if r.inst.rule not in out.setdefault(key, []):
+                            out[key].append(r.inst.rule)
+    return out
+
+
+def _addition(book: Book, key: Key, named: dict[Key, list[str]]) -> dict[str, Any]:
+    record = book.data["additions"][key[0]]
+    offer = book.data["offers"].get(key[0]) or {}
+    slot = key[1]
+    name = next(iter(record["each"])) if record.get("each") else ""
+
+    def fill(text: str | None) -> str | None:
+        return text.replace("{" + name + "}", wording.lower_first(wording.slot_title(book, slot))) if text and slot else text
+
+    return {"addition": key[0], "slot": slot, "title": fill(record["title"]), "type": record["type"],
+            "do": fill(record.get("do")), "checks": [fill(t) for t in record.get("checks") or ()],
+            "cautions": [fill(t) for t in record.get("cautions") or ()], "stock": offer.get("stock"),
+            "price": offer.get("price"), "for": sorted(named.get(key, []))}
+
+
+def _summary(book: Book, j: "Judged", found: Sequence[Reason], decided: Reason | None, out: dict) -> list[str]:
+    """At most three sentences: the stop or the deciding reason, what to add, and what the verdict speaks of."""
+    lines = []
+    if j.refused:
+        lines += [s["say"] for s in out["stops"]["certain"]][:2]
+    elif j.verdict == FAILS and decided is None:
+        worst = [r for r in found if r.worst == FAILS]
+        lines.append(wording.clash_text([wording.rule_title(book, r.inst) for r in worst[:3]]))
+    elif decided is not None:
+        lines.append(out["decided_by"]["text"])
+    a = out["additions"]
+    lines.append(wording.certain_addition(len(a["certain"]), len(a["one_of"]), len(a["only_if"])))
+    lines.append(out["scope"]["text"])
+    return [t for t in lines if t][:3]
+
+
+def _sums(book: Book, q: Question, dom: Sequence[int], rules: Sequence[Instance]) -> list[dict[str, Any]]:
+    """Every sum that a rule in question reads, over the parts still possible."""
+    out: dict[str, dict[str, Any]] = {}
+    for inst in rules:
+        for test in (t for case in inst.cases for row in case.rows for t in row):
+            for n in (test.get("on"), test.get("low"), test.get("high")):
+                if isinstance(n, str) and n.startswith("sum."):
+                    inputs = {p: bound(v, inst.bind) for p, v in book.data["sums"][n[4:]]["inputs"].items()}
+                    key = f"{n} {sorted(inputs.values())}"
+                    if key not in out:
+                        line = _sum(book, q, dom, n[4:], inputs)
+                        if line is not None:
+                            out[key] = line
+    return [out[k] for k in sorted(out)]
+
+
+def _sum(book: Book, q: Question, dom: Sequence[int], sum_id: str, inputs: dict[str, str]) -> dict[str, Any] | None:
+    record, space = book.data["sums"][sum_id], q.space
+    live = {s: [c for i, c in enumerate(space.candidates[s]) if dom[space.part[s]] >> i & 1 and c.kind != "none"]
+            for s in {v.split(".")[0] for v in inputs.values()}}
+    if any(not cs for cs in live.values()):
+        return None
+    if any(dom[space.index[v]] == 1 << (len(space.values[space.index[v]]) - 1) for v in inputs.values()):
+        return None         # an input does not apply
+    rows = []
+    missing = False
+    for param, name in sorted(inputs.items()):
+        slot, _, attr = name.partition(".")
+        a = next(a for a in book.kinds[book.slot_kind[slot]].attributes if a.id == attr)
+        spans = [c.spans.get(attr, (a.low, a.high)) for c in live[slot]]
+        known = all(attr in c.known for c in live[slot])
+        missing = missing or not known
+        unit = (wording.attribute(book, name) or {}).get("unit")
+        rows.append({"name": name, "title": wording.name_text(book, name), "unit": unit, "known": known,
+                     "low": min(s[0] for s in spans), "high": max(s[1] for s in spans)})
+    low = high = None
+    shown = "not known yet"
+    if not missing:
+        from itertools import product
+        slots = sorted(live)
+        combos = [dict(zip(slots, c)) for c in product(*(live[s] for s in slots))][:4096]
+        spans = [s for s in (sum_span(book, sum_id, inputs, of) for of in combos) if s is not None]
+        if spans:
+            low, high = min(s[0] for s in spans), max(s[1] for s in spans)
+            shown = wording.span_text(low, high, record["unit"], record.get("digits") or 4)
+    return {"sum": sum_id, "title": record["title"], "low": low, "high": high, "unit": record["unit"], "shown": shown,
+            "formula": record["formula"], "inputs": rows,
+            "sources": list(record.get("sources") or ([record["source"]] if record.get("source") else []))}

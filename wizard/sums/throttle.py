@@ -1,0 +1,69 @@
+"""Throttle body: the most air its bore can pass, choked and at a small pressure loss, against the engine's peak."""
+from __future__ import annotations
+
+import math
+
+from .air import AIR_R, AMBIENT, INTAKE_TEMP, ZERO_C, headroom_percent
+from .shapes import ARITHMETIC, Param, Source, Sum, make_sum
+
+GAMMA = 1.4
+
+
+def _area_m2(bore_mm: float) -> float:
+    return math.pi / 4.0 * (bore_mm / 1000.0) ** 2
+
+
+def throttle_choked_flow_g_s(bore_mm: float, discharge_percent: float, ambient_kpa: float, intake_temp_c: float) -> float:
+    """Return the most air in g/s that a bore passes at any suction: sound speed in the throat, an upper bound.
+
+    Formula: Cd × area × p × √(1.4 / (R × T)) × (2 / 2.4)^3. Range: as the params; no errors inside it.
+    Source: choked nozzle flow of an ideal gas, any gas dynamics text; the discharge is common practice.
+    """
+    kelvin = intake_temp_c + ZERO_C
+    choked = (2.0 / (GAMMA + 1.0)) ** ((GAMMA + 1.0) / (2.0 * (GAMMA - 1.0)))
+    metre_units = ambient_kpa * 1000.0 * math.sqrt(GAMMA / (AIR_R * kelvin)) * choked
+    return 1000.0 * discharge_percent / 100.0 * _area_m2(bore_mm) * metre_units
+
+
+def throttle_flow_g_s(bore_mm: float, discharge_percent: float, ambient_kpa: float, drop_kpa: float,
+                      intake_temp_c: float) -> float:
+    """Return the air in g/s that an open bore passes at a pressure loss; at half the pressure and beyond it is choked.
+
+    Formula: Cd × area × p × √(2 × 3.5 / (R × T) × (r^(2/1.4) - r^(2.4/1.4))), r = 1 - drop / p, not under 0.528.
+    Range: as the params; no errors inside it. Source: nozzle flow of an ideal gas (Saint-Venant and Wantzel).
+    """
+    critical = (2.0 / (GAMMA + 1.0)) ** (GAMMA / (GAMMA - 1.0))
+    ratio = max(1.0 - drop_kpa / ambient_kpa, critical)
+    inner = ratio ** (2.0 / GAMMA) - ratio ** ((GAMMA + 1.0) / GAMMA)
+    speed = math.sqrt(2.0 * GAMMA / (GAMMA - 1.0) / (AIR_R * (intake_temp_c + ZERO_C)) * inner)
+    return 1000.0 * discharge_percent / 100.0 * _area_m2(bore_mm) * ambient_kpa * 1000.0 * speed
+
+
+def throttle_headroom_percent(throttle_g_s: float, peak_g_s: float) -> float:
+    """Return what a throttle body has left at peak airflow, in per cent of its flow (negative: it chokes the engine).
+
+    Formula: 100 × (1 - peak / throttle). Range: as the params; no errors inside it. Source: arithmetic.
+    """
+    return headroom_percent(throttle_g_s, peak_g_s)
+
+
+BORE = Param("bore_mm", "Bore", "mm", 20, 150, measure="Measure inside with a calliper, two ways.", usual=75)
+_DISCHARGE = Param("discharge_percent", "Discharge of the open bore", "%", 50, 100,
+                   measure="About 80 to 90 with shaft and blade in the way.", usual=85)
+_DROP = Param("drop_kpa", "Pressure loss allowed at full throttle", "kPa", 0.2, 50,
+              measure="The trade likes 1 to 3 at the top of the power.", usual=2)
+_NOZZLE: Source = ("common-practice", "Ideal-gas nozzle flow, any gas dynamics text; discharge of 80 to 90 %.")
+_BOUND = ("Choked flow is a bound, not a target: at 2 kPa of loss a bore passes under a third of it.",)
+
+SUMS: tuple[Sum, ...] = (
+    make_sum("throttle", throttle_choked_flow_g_s, "Choked airflow of a throttle body", (BORE, _DISCHARGE, AMBIENT, INTAKE_TEMP),
+             "g/s", "discharge × area × pressure × √(1.4 ÷ (287.05 × K)) × 0.5787", (_NOZZLE,), 0.1, 3, notes=_BOUND),
+    make_sum("throttle", throttle_flow_g_s, "Airflow of a throttle body at a pressure loss",
+             (BORE, _DISCHARGE, AMBIENT, _DROP, INTAKE_TEMP), "g/s",
+             "discharge × area × pressure × √(7 ÷ (287.05 × K) × (r^1.4286 - r^1.7143)), r = 1 - loss ÷ pressure",
+             (_NOZZLE,), 0.1, 3),
+    make_sum("throttle", throttle_headroom_percent, "Throttle body: what is left at peak airflow",
+             (Param("throttle_g_s", "Airflow the throttle body passes", "g/s", 5, 10000, measure="Work it out from the bore.",
+                    usual=890), Param("peak_g_s", "Peak airflow", "g/s", 1, 3000, measure="Work it out from the engine.",
+                                      usual=304, falls=True)), "%", "100 × (1 - peak ÷ throttle)", (ARITHMETIC,), 0.0, 3),
+)

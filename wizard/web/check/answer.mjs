@@ -1,0 +1,119 @@
+// The answer: verdict first, stops before anything else, then why, what is missing and what is still open.
+
+import { byKey, h, list, mark, redraw } from "./dom.mjs";
+import { additionsPart, choicesPart, reasonsPart } from "./argument.mjs";
+import { copyButton } from "./address.mjs";
+import { notLookedAt, questionsPart, restsPart, sourcesPart, sumsPart } from "./grounds.mjs";
+import { verdictWord } from "./verdicts.mjs";
+import { ONE_MORE, STANDING, START, WORKING } from "./words.mjs";
+
+/** The place of the verdict and the answer. `acts` holds what can be done from it: `ask(name)` and `right(rule, slot, yes)`. */
+export function answerPlace(root, book, acts) {
+  const line = byKey(root, "verdict");
+  const words = byKey(root, "verdict-words");
+  const picture = byKey(root, "verdict-mark");
+  const place = byKey(root, "answer");
+  const copy = copyButton();
+
+  function say(text, verdict, picked) {
+    line.dataset.verdict = verdict;
+    picture.replaceChildren(...(picked ? [mark(picked)] : []));
+    if (words.textContent !== text) words.textContent = text;
+  }
+
+  function waiting(text) {
+    say(text, "", null);
+    redraw(place);
+  }
+
+  function show(build, answer) {
+    if (!answer) return waiting(START);
+    if (nothingAsked(answer)) {
+      say(ONE_MORE, "", null);
+      redraw(place, stops(answer), notLookedAt(book, answer), restsPart(answer));
+      return undefined;
+    }
+    say(answer.headline, answer.verdict ?? "none", answer.refused ? "stop" : answer.verdict);
+    redraw(place, head(answer), body(build, answer), foot(answer));
+    return undefined;
+  }
+
+  function head(answer) {
+    return [
+      answer.contradiction ? h("div", { class: "db-stop" }, h("p", {}, "These cannot all be true; change one of them:"), list(answer.contradiction)) : null,
+      answer.summary.length ? h("div", { class: "db-summary" }, answer.summary.map((text) => h("p", {}, text))) : null,
+      answer.limit_hit ? h("p", { class: "db-caution" }, "The search stopped at a limit before it had looked at everything, so the answer is the safe one.") : null,
+      stops(answer),
+      verdicts(answer),
+    ];
+  }
+
+  function body(build, answer) {
+    return [
+      clash(answer),
+      additionsPart(book, answer),
+      choicesPart(book, answer),
+      questionsPart(book, build, answer, acts.ask),
+      reasonsPart(book, build, answer, acts.right),
+      sumsPart(book, answer),
+      restsPart(answer),
+      notLookedAt(book, answer),
+    ];
+  }
+
+  function foot(answer) {
+    return [
+      sourcesPart(book, answer),
+      h("p", { class: "db-standing" }, STANDING),
+      h("p", { class: "db-edition" }, "Facts edition ", h("span", { class: "db-code" }, answer.edition)),
+      copy,
+    ];
+  }
+
+  function verdicts(answer) {
+    if (answer.subjects.length < 2) return null;
+    return h("ul", { class: "db-subjects" }, answer.subjects.map((one) => h("li", { "data-verdict": one.verdict }, mark(one.verdict), h("span", {}, one.title), h("em", {}, verdictWord(one.verdict)))));
+  }
+
+  return {
+    show,
+    waiting,
+    working: (yes) => {
+      place.setAttribute("aria-busy", String(yes));
+      byKey(root, "working").textContent = yes ? WORKING : "";
+    },
+    wrong: (text) => {
+      say(text, "", null);
+      redraw(place, h("p", {}, "Change or remove what cannot be read; the rest stays as it is."));
+    },
+  };
+}
+
+function nothingAsked(answer) {
+  return answer.verdict !== null && !answer.refused && !answer.scope.asked.length && !answer.reasons.length;
+}
+
+function stops(answer) {
+  const { certain, possible, hold } = answer.stops;
+  const one = (head, stop) =>
+    h(
+      "div",
+      { class: "db-stop" },
+      h("p", { class: "db-stop__head" }, mark("stop"), h("strong", {}, head)),
+      h("p", { class: "db-stop__say" }, stop.say),
+      stop.when ? h("p", {}, `This counts if ${stop.when}.`) : null,
+      h("p", {}, stop.why),
+      h("p", {}, h("strong", {}, "Instead: "), stop.instead),
+    );
+  if (!certain.length && !possible.length && !hold.length) return null;
+  return h("section", { class: "db-stops", "aria-label": "Stops" }, certain.map((stop) => one(`Stop: ${stop.title}`, stop)), possible.map((stop) => one(`If it is so, stop: ${stop.title}`, stop)), hold.map((stop) => one(`Before anything else: ${stop.title}`, stop)));
+}
+
+function clash(answer) {
+  if (!answer.clash.length && !answer.changes.length) return null;
+  const text = (one) => (typeof one === "string" ? one : one.text);
+  return [
+    answer.clash.length ? h("section", { class: "db-part" }, h("h3", {}, "What stands in the way together"), list(answer.clash.map(text))) : null,
+    answer.changes.length ? h("section", { class: "db-part" }, h("h3", {}, "What would make it work"), list(answer.changes.map(text))) : null,
+  ];
+}
