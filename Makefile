@@ -22,7 +22,7 @@ environment: ## the environment, the packages, the donorbook command and the bro
 serve: environment ## build the site, serve it on this machine and print the address
 	@$(BIN)/donorbook serve $(ARGS)
 
-build: environment ## build the site into site/
+build: environment ## build the site into build/site/
 	@$(BIN)/donorbook build $(ARGS)
 
 check: environment ## read all facts and name every problem
@@ -44,4 +44,4 @@ lock: ## renew the locked versions
 	@$(SETUP) locks
 
 clean: ## remove everything that was made
-	@$(or $(PYTHON),python3) -c 'from pathlib import Path; from build_tools.setup.environment import remove; remove(Path("."), [".venv", ".cache", ".tools", ".pytest_cache", ".hypothesis", "node_modules", "site", "pages", "donorbook.egg-info"])'
+	@$(SETUP) clean

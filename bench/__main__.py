@@ -7,9 +7,9 @@ import sys
 from pathlib import Path
 
 from bench import first_verdict
+from build_tools.site_paths import site_paths
 
 BENCHES = {"first-verdict": first_verdict.run}
-PROJECT = Path(__file__).resolve().parent.parent
 
 
 def main(arguments: list[str]) -> int:
@@ -17,7 +17,7 @@ def main(arguments: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m bench", description="Measure the built site.")
     parser.add_argument("names", nargs="*", metavar="NAME", help=f"one of: {', '.join(BENCHES)} (all when left out)")
     parser.add_argument("--runs", type=int, default=5, help="new browser profiles for each variant (default 5)")
-    parser.add_argument("--site", type=Path, default=PROJECT / "site", help="the built site (default site/)")
+    parser.add_argument("--site", type=Path, default=site_paths().site, help="the built site")
     options = parser.parse_args(arguments)
     unknown = [name for name in options.names if name not in BENCHES]
     if unknown:

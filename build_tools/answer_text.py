@@ -7,7 +7,12 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 WIDTH = 96
-VERDICT_WORDS = {"works": "works", "works-with-additions": "works with additions", "cannot-tell": "cannot tell yet", "will-not-work": "will not work"}
+VERDICT_WORDS = {
+    "works": "works",
+    "works-with-additions": "works with additions",
+    "cannot-tell": "cannot tell yet",
+    "will-not-work": "will not work",
+}
 Answer = dict[str, Any]
 
 
@@ -16,13 +21,19 @@ def answer_text(answer: Answer, ways: Mapping[str, Answer]) -> str:
     parts = [
         _wrapped(answer["headline"]),
         _listed("These cannot all be true", answer["contradiction"] or []),
-        _stops("Stop", answer["stops"]["certain"]), _stops("Stop, if it is so", answer["stops"]["possible"]),
+        _stops("Stop", answer["stops"]["certain"]),
+        _stops("Stop, if it is so", answer["stops"]["possible"]),
         _wrapped(" ".join(answer["summary"])),
         _stops("Test this first", answer["stops"]["hold"]),
-        _section("Subject by subject", [f"{line['title']}: {VERDICT_WORDS[line['verdict']]}" for line in answer["subjects"]]),
+        _section(
+            "Subject by subject", [f"{line['title']}: {VERDICT_WORDS[line['verdict']]}" for line in answer["subjects"]]
+        ),
         _section("Why", [text for reason in answer["reasons"] for text in _reason(reason)]),
         _listed("What cannot be true together", [entry["text"] for entry in answer["clash"]]),
-        _listed("What would make it work", [f"{change['text']} ({VERDICT_WORDS[change['verdict']]})" for change in answer["changes"]]),
+        _listed(
+            "What would make it work",
+            [f"{change['text']} ({VERDICT_WORDS[change['verdict']]})" for change in answer["changes"]],
+        ),
         _section("Parts to choose", [text for choice in answer["choices"] for text in _choice(choice)]),
         _section("To add", list(_additions(answer["additions"]))),
         _section("To find out", [text for question in answer["questions"] for text in _question(question, ways)]),
@@ -31,7 +42,10 @@ def answer_text(answer: Answer, ways: Mapping[str, Answer]) -> str:
         _listed("Checks that remain", [check["text"] for check in answer["scope"]["checks"]]),
         _listed("Not looked at", [line["title"] for line in answer["scope"]["not_looked_at"]]),
         _section("Sources", list(_sources(answer))),
-        _wrapped(f"Facts edition {answer['edition']}." + (" A limit was reached while working this out." if answer["limit_hit"] else "")),
+        _wrapped(
+            f"Facts edition {answer['edition']}."
+            + (" A limit was reached while working this out." if answer["limit_hit"] else "")
+        ),
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
 
@@ -42,8 +56,16 @@ def _wrapped(text: str, indent: str = "", mark: str = "") -> str:
         own = len(line) - len(line.lstrip())
         hang = " " * (2 if line.lstrip().startswith("- ") else 3 if line.lstrip()[1:3] == ". " else 0)
         start = indent + (mark if number == 0 else " " * len(mark)) + " " * own
-        lines.append(textwrap.fill(line.strip(), WIDTH, initial_indent=start, subsequent_indent=" " * len(start) + hang,
-                                   break_long_words=False, break_on_hyphens=False))
+        lines.append(
+            textwrap.fill(
+                line.strip(),
+                WIDTH,
+                initial_indent=start,
+                subsequent_indent=" " * len(start) + hang,
+                break_long_words=False,
+                break_on_hyphens=False,
+            )
+        )
     return "\n".join(lines)
 
 
@@ -102,7 +124,10 @@ def _additions(additions: Answer) -> Iterator[str]:
 
 
 def _addition(addition: Answer) -> Iterator[str]:
-    offer = [f"stock number {addition['stock']}" if addition["stock"] else "", f"price {addition['price']}" if addition["price"] is not None else ""]
+    offer = [
+        f"stock number {addition['stock']}" if addition["stock"] else "",
+        f"price {addition['price']}" if addition["price"] is not None else "",
+    ]
     told = ", ".join(text for text in offer if text)
     yield f"{addition['title']} ({addition['type']}{', ' + told if told else ''})"
     yield f"  - {addition['do']}"

@@ -51,7 +51,7 @@ def build_site(facts: Index, say: Say, root: Path = ROOT) -> Path:
     with step(f"Answering {len(book['builds'])} worked builds", say):
         answers = worked_answers(book, text)
     with step("Writing the pages", say):
-        generate(json.loads(text), answers, paths.pages)
+        generate(json.loads(text), answers, paths.pages, root)
     with step("Building the site", say):
         _mkdocs(root, book["edition"])
     with step("Packing the engine for the browser", say):
@@ -77,7 +77,12 @@ def worked_answers(book: Book, text: str) -> dict[str, dict]:
 def _mkdocs(root: Path, edition: str) -> None:
     """Run MkDocs strictly on the generated pages; its dates come from the edition, never from the clock."""
     command = [sys.executable, "-m", "mkdocs", "build", "--strict", "--clean", "--config-file", SITE_FILE]
-    ways = {**os.environ, "SOURCE_DATE_EPOCH": str(source_date_epoch(edition)), "NO_MKDOCS_2_WARNING": "1", "PYTHONHASHSEED": "0"}
+    ways = {
+        **os.environ,
+        "SOURCE_DATE_EPOCH": str(source_date_epoch(edition)),
+        "NO_MKDOCS_2_WARNING": "1",
+        "PYTHONHASHSEED": "0",
+    }
     done = subprocess.run(command, cwd=root, env=ways, capture_output=True, text=True, check=False)
     if done.returncode:
         printed = "\n".join(line for line in (done.stdout + done.stderr).splitlines() if not line.startswith("INFO"))

@@ -10,8 +10,9 @@ from build_tools.load import Mapping, load
 from build_tools.problems import Problem, in_order
 from build_tools.records import Record
 from build_tools.schema_build import BUILD
-from build_tools.schema_read import BAD, Outcome, read
+from build_tools.schema_read import read
 from build_tools.schema_records import TYPES
+from build_tools.schema_scalars import BAD, Outcome
 
 
 class ReadBuild(NamedTuple):

@@ -29,24 +29,47 @@ class Parser(argparse.ArgumentParser):
 def parser() -> Parser:
     """Return the parser of the whole command line."""
     layout = {"formatter_class": argparse.RawDescriptionHelpFormatter, "epilog": STATUSES}
-    top = Parser(prog="donorbook", description="Check the facts, build the site, and answer which parts work together.", **layout)
+    top = Parser(
+        prog="donorbook", description="Check the facts, build the site, and answer which parts work together.", **layout
+    )
     top.add_argument("--version", action="version", version=f"donorbook {VERSION}")
     commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
 
     def add(name: str, short: str, long: str) -> argparse.ArgumentParser:
         command = commands.add_parser(name, help=short, description=long, **layout)
-        command.add_argument("--facts", action="append", metavar="DIR", help="read this folder of facts in place of the configured ones; may be given several times")
+        command.add_argument(
+            "--facts",
+            action="append",
+            metavar="DIR",
+            help="read this folder of facts in place of the configured ones; may be given several times",
+        )
         return command
 
-    add("check", "name every problem in the facts", "Read all facts and print every problem: file, line, what is wrong, what is allowed.")
+    add(
+        "check",
+        "name every problem in the facts",
+        "Read all facts and print every problem: file, line, what is wrong, what is allowed.",
+    )
     add("build", "build the site", "Check the facts, work out the answers, write the pages and build the site.")
-    serve = add("serve", "build the site and serve it here", "Build the site, serve it on this machine and print the address. Stop with Ctrl+C.")
+    serve = add(
+        "serve",
+        "build the site and serve it here",
+        "Build the site, serve it on this machine and print the address. Stop with Ctrl+C.",
+    )
     serve.add_argument("--port", type=_port, metavar="N", help="the port to serve on; else the first free one")
     serve.add_argument("--as-it-is", action="store_true", help="serve what was built before, without building again")
-    answer = add("answer", "answer a build written in a file", "Answer a build: what somebody says they have, written in YAML or JSON.")
+    answer = add(
+        "answer",
+        "answer a build written in a file",
+        "Answer a build: what somebody says they have, written in YAML or JSON.",
+    )
     answer.add_argument("build", metavar="BUILD.yaml", help="the file, or - for standard input")
     answer.add_argument("--json", action="store_true", help="print the answer as JSON, as the site gets it")
-    add("coverage", "show where the facts are thin", "Show what cannot be found out, what few parts are listed for, how strong the sources are, and what was checked longest ago.")
+    add(
+        "coverage",
+        "show where the facts are thin",
+        "Show what cannot be found out, what few parts are listed for, how strong the sources are, and what was checked longest ago.",
+    )
     sums = add("sum", "work out one calculation", "Work out one calculation. Without a name, list them all.")
     sums.add_argument("name", nargs="?", metavar="NAME", help="the calculation")
     sums.add_argument("inputs", nargs="*", metavar="INPUT=VALUE", help="its inputs, a unit may follow the number")

@@ -13,9 +13,20 @@ from build_tools.records import Record
 
 SCHEMA = 1
 SECTIONS = {
-    "kind": "kinds", "family": "families", "set": "sets", "offer": "offers", "rule": "rules", "stop": "stops",
-    "addition": "additions", "subject": "subjects", "sum": "sums", "source": "sources", "find_out": "find_out",
-    "code": "codes", "term": "terms", "build": "builds",
+    "kind": "kinds",
+    "family": "families",
+    "set": "sets",
+    "offer": "offers",
+    "rule": "rules",
+    "stop": "stops",
+    "addition": "additions",
+    "subject": "subjects",
+    "sum": "sums",
+    "source": "sources",
+    "find_out": "find_out",
+    "code": "codes",
+    "term": "terms",
+    "build": "builds",
 }
 LAST = 1_000_000
 Book = dict[str, Any]
@@ -61,29 +72,54 @@ def _in_order(records: dict[str, dict[str, Any]]) -> list[str]:
 
 def _common(record: Record, invented: dict[str, bool]) -> dict[str, Any]:
     sources = record.data.get("sources", [])
-    return {"id": record.id, "layer": record.layer, "invented": invented.get(record.layer, False),
-            "source": record.data.get("source", sources[0] if sources else None), "checked": record.data.get("checked")}
+    return {
+        "id": record.id,
+        "layer": record.layer,
+        "invented": invented.get(record.layer, False),
+        "source": record.data.get("source", sources[0] if sources else None),
+        "checked": record.data.get("checked"),
+    }
 
 
 def _layer(index: Index, name: str) -> dict[str, Any]:
     data = index.of("layer")[name].data
-    return {"id": name, "title": data["title"], "invented": data["invented"], "about": data["about"], "currency": data.get("currency")}
+    return {
+        "id": name,
+        "title": data["title"],
+        "invented": data["invented"],
+        "about": data["about"],
+        "currency": data.get("currency"),
+    }
 
 
 def _slots(index: Index, invented: dict[str, bool]) -> dict[str, dict[str, Any]]:
     slots = {}
     for kind in index.kinds.values():
         for name, data in kind.data["slots"].items():
-            slots[name] = {**_common(kind, invented), "id": name, "kind": kind.id, "title": data["title"], "if_unsaid": data["if_unsaid"],
-                           "per": data.get("per"), "order": data.get("order", kind.data.get("order", LAST))}
+            slots[name] = {
+                **_common(kind, invented),
+                "id": name,
+                "kind": kind.id,
+                "title": data["title"],
+                "if_unsaid": data["if_unsaid"],
+                "per": data.get("per"),
+                "order": data.get("order", kind.data.get("order", LAST)),
+            }
     return slots
 
 
 def _kind(index: Index, record: Record) -> dict[str, Any]:
     data = record.data
-    return {"title": data["title"], "means": data["means"], "changeable": data["changeable"], "open_from": data["open_from"],
-            "attributes": [_attribute(index, record, name, entry) for name, entry in data["attributes"].items()],
-            "never": [condition(box) for box in data.get("never", [])], "slots": list(data["slots"]), "order": data.get("order", LAST)}
+    return {
+        "title": data["title"],
+        "means": data["means"],
+        "changeable": data["changeable"],
+        "open_from": data["open_from"],
+        "attributes": [_attribute(index, record, name, entry) for name, entry in data["attributes"].items()],
+        "never": [condition(box) for box in data.get("never", [])],
+        "slots": list(data["slots"]),
+        "order": data.get("order", LAST),
+    }
 
 
 def condition(box: dict[str, Any]) -> dict[str, list[str]]:
@@ -94,12 +130,24 @@ def condition(box: dict[str, Any]) -> dict[str, list[str]]:
 def _attribute(index: Index, kind: Record, name: str, data: dict[str, Any]) -> dict[str, Any]:
     number = data.get("number", {})
     low, high = number.get("range", (None, None))
-    return {"id": name, "title": data["title"], "ask": data["ask"], "type": attribute_type(data),
-            "values": _values(index, kind.id, name, data), "unit": number.get("unit"), "low": low, "high": high,
-            "band": number.get("band", 0), "whole": number.get("whole", False), "reads": data.get("reads"),
-            "applies_when": condition(data.get("applies_when", {})), "find_out": data.get("find_out"),
-            "told_only": data.get("told_only", False), "source": data.get("source", kind.data.get("source")),
-            "checked": data.get("checked", kind.data.get("checked"))}
+    return {
+        "id": name,
+        "title": data["title"],
+        "ask": data["ask"],
+        "type": attribute_type(data),
+        "values": _values(index, kind.id, name, data),
+        "unit": number.get("unit"),
+        "low": low,
+        "high": high,
+        "band": number.get("band", 0),
+        "whole": number.get("whole", False),
+        "reads": data.get("reads"),
+        "applies_when": condition(data.get("applies_when", {})),
+        "find_out": data.get("find_out"),
+        "told_only": data.get("told_only", False),
+        "source": data.get("source", kind.data.get("source")),
+        "checked": data.get("checked", kind.data.get("checked")),
+    }
 
 
 def _values(index: Index, kind: str, name: str, data: dict[str, Any]) -> list[list[str]]:
@@ -123,10 +171,20 @@ def _family(index: Index, record: Record) -> dict[str, Any]:
     attributes = {}
     for name, entry in data["attributes"].items():
         said = entry if isinstance(entry, dict) else {}
-        attributes[name] = {"is": _told(index, data["kind"], name, told_values(entry)), "depends_on": said.get("depends_on"),
-                            "source": said.get("source", data.get("source")), "checked": said.get("checked", data.get("checked"))}
-    return {"kind": data["kind"], "title": data["title"], "also_called": data.get("also_called", []), "stock": data.get("stock"),
-            "price": data.get("price"), "attributes": attributes}
+        attributes[name] = {
+            "is": _told(index, data["kind"], name, told_values(entry)),
+            "depends_on": said.get("depends_on"),
+            "source": said.get("source", data.get("source")),
+            "checked": said.get("checked", data.get("checked")),
+        }
+    return {
+        "kind": data["kind"],
+        "title": data["title"],
+        "also_called": data.get("also_called", []),
+        "stock": data.get("stock"),
+        "price": data.get("price"),
+        "attributes": attributes,
+    }
 
 
 def _told(index: Index, kind: str, name: str, told: Any) -> Any:
@@ -139,22 +197,36 @@ def _told(index: Index, kind: str, name: str, told: Any) -> Any:
 
 def _plain(*keys: str, **defaults: Any) -> Callable[[Index, Record], dict[str, Any]]:
     """Return a maker that takes these keys as they are, with None or the default for those left out."""
+
     def make(index: Index, record: Record) -> dict[str, Any]:
         return {key: record.data.get(key, defaults.get(key)) for key in (*keys, *defaults)}
+
     return make
 
 
 def _build(index: Index, record: Record) -> dict[str, Any]:
     expect = record.data["expect"]
-    return {"title": record.data["title"], "asked": record.data["asked"], "build": record.data["given"],
-            "expect": {"verdict": expect["verdict"], "mentions": expect.get("mentions", [])}}
+    return {
+        "title": record.data["title"],
+        "asked": record.data["asked"],
+        "build": record.data["given"],
+        "expect": {"verdict": expect["verdict"], "mentions": expect.get("mentions", [])},
+    }
 
 
 MAKERS: dict[str, Callable[[Index, Record], dict[str, Any]]] = {
-    "kind": _kind, "family": _family, "rule": rule, "stop": stop, "addition": addition, "build": _build,
-    "set": _plain("title", "families"), "offer": _plain("stock", "price"), "subject": _plain("title", "question", order=LAST),
+    "kind": _kind,
+    "family": _family,
+    "rule": rule,
+    "stop": stop,
+    "addition": addition,
+    "build": _build,
+    "set": _plain("title", "families"),
+    "offer": _plain("stock", "price"),
+    "subject": _plain("title", "question", order=LAST),
     "sum": _plain("title", "function", "inputs", "unit", "uncertainty", "digits", "formula", "means"),
     "source": _plain("kind", "title", "publisher", "document", "year", "address", "about"),
     "find_out": _plain("title", "steps", "ease", "time", "hazard", expect={}, tools=[]),
-    "code": _plain("title", "means"), "term": _plain("title", "abbreviation", "means", also_called=[]),
+    "code": _plain("title", "means"),
+    "term": _plain("title", "abbreviation", "means", also_called=[]),
 }

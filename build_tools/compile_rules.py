@@ -15,15 +15,29 @@ LAST = 1_000_000
 def rule(index: Index, record: Record) -> dict[str, Any]:
     """Return a rule of the book."""
     data = record.data
-    return {"title": data["title"], "mechanism": data.get("mechanism"), "subject": data["subject"], "means": data["means"],
-            **roles(record), "cases": [_case(index, record, case) for case in data["cases"]], "goes_wrong": data.get("goes_wrong"),
-            "codes": data.get("codes", []), "cautions": data.get("cautions", []), "sources": _sources(data), "order": data.get("order", LAST)}
+    return {
+        "title": data["title"],
+        "mechanism": data.get("mechanism"),
+        "subject": data["subject"],
+        "means": data["means"],
+        **roles(record),
+        "cases": [_case(index, record, case) for case in data["cases"]],
+        "goes_wrong": data.get("goes_wrong"),
+        "codes": data.get("codes", []),
+        "cautions": data.get("cautions", []),
+        "sources": _sources(data),
+        "order": data.get("order", LAST),
+    }
 
 
 def roles(record: Record) -> dict[str, Any]:
     """Return the slots a rule or stop looks at, by role."""
-    return {"each": record.data.get("each"), "about": record.data.get("about", []), "partners": record.data.get("partners", []),
-            "helpers": record.data.get("helpers", [])}
+    return {
+        "each": record.data.get("each"),
+        "about": record.data.get("about", []),
+        "partners": record.data.get("partners", []),
+        "helpers": record.data.get("helpers", []),
+    }
 
 
 def _sources(data: dict[str, Any]) -> list[str]:
@@ -34,11 +48,17 @@ def _case(index: Index, record: Record, case: dict[str, Any]) -> dict[str, Any]:
     data = record.data
     works = case.get("verdict") == "works"
     rows = normal_rows(index, index.names(record), case.get("when"))[0] if OTHERWISE not in case else [[]]
-    return {"case": case.get("case", OTHERWISE), "verdict": case.get("verdict", case.get(OTHERWISE)), "because": case["because"],
-            "when": rows, "additions": alternatives(case.get("additions")),
-            "goes_wrong": None if works else case.get("goes_wrong", data.get("goes_wrong")),
-            "codes": [] if works else case.get("codes", data.get("codes", [])),
-            "cautions": case.get("cautions", data.get("cautions", [])), "sources": case.get("sources") or _sources(data)}
+    return {
+        "case": case.get("case", OTHERWISE),
+        "verdict": case.get("verdict", case.get(OTHERWISE)),
+        "because": case["because"],
+        "when": rows,
+        "additions": alternatives(case.get("additions")),
+        "goes_wrong": None if works else case.get("goes_wrong", data.get("goes_wrong")),
+        "codes": [] if works else case.get("codes", data.get("codes", [])),
+        "cautions": case.get("cautions", data.get("cautions", [])),
+        "sources": case.get("sources") or _sources(data),
+    }
 
 
 def alternatives(additions: Any) -> list[list[str]]:
@@ -51,14 +71,32 @@ def alternatives(additions: Any) -> list[list[str]]:
 def stop(index: Index, record: Record) -> dict[str, Any]:
     """Return a stop of the book; one without tests holds whenever it is in question."""
     data = record.data
-    return {"title": data["title"], "effect": data["effect"], "mechanism": data.get("mechanism"), **roles(record),
-            "when": normal_rows(index, index.names(record), data.get("when"))[0], "say": data["say"], "why": data["why"],
-            "instead": data["instead"], "sources": _sources(data), "order": data.get("order", LAST)}
+    return {
+        "title": data["title"],
+        "effect": data["effect"],
+        "mechanism": data.get("mechanism"),
+        **roles(record),
+        "when": normal_rows(index, index.names(record), data.get("when"))[0],
+        "say": data["say"],
+        "why": data["why"],
+        "instead": data["instead"],
+        "sources": _sources(data),
+        "order": data.get("order", LAST),
+    }
 
 
 def addition(index: Index, record: Record) -> dict[str, Any]:
     """Return an addition of the book."""
     data = record.data
     sets = {name: value if isinstance(value, dict) else {"to": value} for name, value in data.get("sets", {}).items()}
-    return {"title": data["title"], "type": data["type"], "each": data.get("each"), "changes": data.get("changes", []), "sets": sets,
-            "needs": data.get("needs", []), "do": data["do"], "checks": data.get("checks", []), "cautions": data.get("cautions", [])}
+    return {
+        "title": data["title"],
+        "type": data["type"],
+        "each": data.get("each"),
+        "changes": data.get("changes", []),
+        "sets": sets,
+        "needs": data.get("needs", []),
+        "do": data["do"],
+        "checks": data.get("checks", []),
+        "cautions": data.get("cautions", []),
+    }

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from build_tools.load import Mapping, Scalar, Sequence as YamlSequence, load
+from build_tools.load import Mapping, Scalar, load
+from build_tools.load import Sequence as YamlSequence
 from build_tools.problems import Problem
 from build_tools.records import Layer
 
@@ -18,7 +19,9 @@ def named_layers(folders: Sequence[str]) -> list[Layer] | Problem:
     layers = []
     for name in folders:
         if not Path(name).is_dir():
-            return Problem(name, 0, "There is no such folder of facts.", "no-layer-file", "Name a folder that holds a layer.yaml.")
+            return Problem(
+                name, 0, "There is no such folder of facts.", "no-layer-file", "Name a folder that holds a layer.yaml."
+            )
         layers.append(Layer(Path(name), name.rstrip("/")))
     return layers
 
@@ -27,14 +30,31 @@ def configured_layers(root: Path = ROOT) -> list[Layer] | Problem:
     """Return the layers that `extra: donorbook: facts:` of the site file names, or the problem with it."""
     path = root / SITE_FILE
     if not path.is_file():
-        return Problem(SITE_FILE, 0, "There is no site file to say which facts are read.", "no-layer-file", "Name the folders with --facts.")
+        return Problem(
+            SITE_FILE,
+            0,
+            "There is no site file to say which facts are read.",
+            "no-layer-file",
+            "Name the folders with --facts.",
+        )
     node = _configured(path)
     if node is None or not all(isinstance(item, Scalar) for item in node.items) or not node.items:
-        return Problem(SITE_FILE, 1, "The site file does not say which facts are read.", "no-layer-file",
-                       "Write extra: donorbook: facts: with a list of folders.")
+        return Problem(
+            SITE_FILE,
+            1,
+            "The site file does not say which facts are read.",
+            "no-layer-file",
+            "Write extra: donorbook: facts: with a list of folders.",
+        )
     for item in node.items:
         if not (root / item.text).is_dir():
-            return Problem(SITE_FILE, item.line, f"There is no folder '{item.text}'.", "no-layer-file", "Name a folder that holds a layer.yaml.")
+            return Problem(
+                SITE_FILE,
+                item.line,
+                f"There is no folder '{item.text}'.",
+                "no-layer-file",
+                "Name a folder that holds a layer.yaml.",
+            )
     return [Layer(root / item.text, item.text.rstrip("/")) for item in node.items]
 
 

@@ -96,8 +96,9 @@ def _pairs(record: Record) -> Iterator[tuple[str, str]]:
                     yield from ((name, test[key]) for key in ("same_as", "differs_from") if key in test)
 
 
-def _identities(facts: Facts, kinds: dict[str, Record], slots: dict[str, str],
-                families: dict[str, Record]) -> dict[AttributeKey, tuple[str, ...]]:
+def _identities(
+    facts: Facts, kinds: dict[str, Record], slots: dict[str, str], families: dict[str, Record]
+) -> dict[AttributeKey, tuple[str, ...]]:
     found: dict[AttributeKey, set[str]] = {}
     for kind in kinds.values():
         for attribute, data in kind.data.get("attributes", {}).items():
@@ -111,7 +112,9 @@ def _identities(facts: Facts, kinds: dict[str, Record], slots: dict[str, str],
     return _shared(found, facts, slots)
 
 
-def _shared(found: dict[AttributeKey, set[str]], facts: Facts, slots: dict[str, str]) -> dict[AttributeKey, tuple[str, ...]]:
+def _shared(
+    found: dict[AttributeKey, set[str]], facts: Facts, slots: dict[str, str]
+) -> dict[AttributeKey, tuple[str, ...]]:
     """Give identities that are compared with each other one list, or 'another one' would mean two things."""
     leader = {key: key for key in found}
 

@@ -100,14 +100,19 @@ def _broken(error: yaml.YAMLError, file: str) -> Problem:
     mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
     line = mark.line + 1 if mark else 1
     return Problem(
-        file, line, "YAML cannot read the file from here on.", "not-yaml",
+        file,
+        line,
+        "YAML cannot read the file from here on.",
+        "not-yaml",
         "Look here and in the line before for a missing colon, quote, bracket or space,"
         " or for text with ': ' or '#' in it, which must stand in quotes.",
     )
 
 
 def _empty(file: str) -> Problem:
-    return Problem(file, 1, "The file is empty.", "empty-file", "A file holds one record; delete the file if it has none.")
+    return Problem(
+        file, 1, "The file is empty.", "empty-file", "A file holds one record; delete the file if it has none."
+    )
 
 
 def _refused(events: list[Any], file: str) -> Iterator[Problem]:
@@ -117,21 +122,46 @@ def _refused(events: list[Any], file: str) -> Iterator[Problem]:
         if isinstance(event, yaml.DocumentStartEvent):
             documents += 1
             if documents == 2:
-                yield Problem(file, line, "A second document starts here.", "many-documents",
-                              "A file holds one record; give each record a file of its own.")
+                yield Problem(
+                    file,
+                    line,
+                    "A second document starts here.",
+                    "many-documents",
+                    "A file holds one record; give each record a file of its own.",
+                )
             if event.version or event.tags:
-                yield Problem(file, line, "The file opens with a % directive.", "tag",
-                              "Take it out; plain text, numbers, lists and mappings are enough.")
+                yield Problem(
+                    file,
+                    line,
+                    "The file opens with a % directive.",
+                    "tag",
+                    "Take it out; plain text, numbers, lists and mappings are enough.",
+                )
         if isinstance(event, yaml.AliasEvent):
-            yield Problem(file, line, f"'*{event.anchor}' repeats a value from elsewhere.", "anchor-or-alias",
-                          "Write the value out.")
+            yield Problem(
+                file,
+                line,
+                f"'*{event.anchor}' repeats a value from elsewhere.",
+                "anchor-or-alias",
+                "Write the value out.",
+            )
         elif getattr(event, "anchor", None):
-            yield Problem(file, line, f"'&{event.anchor}' names a value to repeat it elsewhere.", "anchor-or-alias",
-                          "Take the name off and write each value out.")
+            yield Problem(
+                file,
+                line,
+                f"'&{event.anchor}' names a value to repeat it elsewhere.",
+                "anchor-or-alias",
+                "Take the name off and write each value out.",
+            )
         if getattr(event, "tag", None) and not isinstance(event, yaml.DocumentStartEvent):
             name = event.tag.replace("tag:yaml.org,2002:", "!!")
-            yield Problem(file, line, f"'{name}' is a tag.", "tag",
-                          "Take it out; plain text, numbers, lists and mappings are enough.")
+            yield Problem(
+                file,
+                line,
+                f"'{name}' is a tag.",
+                "tag",
+                "Take it out; plain text, numbers, lists and mappings are enough.",
+            )
 
 
 def _tree(event: Any, stream: Iterator[Any], file: str, problems: list[Problem]) -> Node:
@@ -149,11 +179,25 @@ def _tree(event: Any, stream: Iterator[Any], file: str, problems: list[Problem])
         key = _tree(entry, stream, file, problems)
         value = _tree(next(stream), stream, file, problems)
         if not isinstance(key, Scalar):
-            problems.append(Problem(file, key.line, "A list or a mapping stands where a key should.", "wrong-shape",
-                                    "A key is a word, followed by a colon."))
+            problems.append(
+                Problem(
+                    file,
+                    key.line,
+                    "A list or a mapping stands where a key should.",
+                    "wrong-shape",
+                    "A key is a word, followed by a colon.",
+                )
+            )
         elif key.text in seen:
-            problems.append(Problem(file, key.line, f"'{key.text}' stands here a second time; it is already in line {seen[key.text]}.",
-                                    "duplicate-key", "Keep one of the two."))
+            problems.append(
+                Problem(
+                    file,
+                    key.line,
+                    f"'{key.text}' stands here a second time; it is already in line {seen[key.text]}.",
+                    "duplicate-key",
+                    "Keep one of the two.",
+                )
+            )
         else:
             seen[key.text] = key.line
             pairs.append((key, value))

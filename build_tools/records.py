@@ -9,8 +9,10 @@ from typing import Any
 
 from build_tools.load import Mapping, Node, load
 from build_tools.problems import Problem, listed, near_match
-from build_tools.schema_read import BAD, Outcome, Path as ValuePath, read
+from build_tools.schema_read import read
 from build_tools.schema_records import KNOWN_GAPS, TYPES
+from build_tools.schema_scalars import BAD, Outcome
+from build_tools.schema_scalars import Path as ValuePath
 
 GAPS_FILE = "known_gaps.yaml"
 LAYER_FILE = "layer.yaml"
@@ -112,16 +114,30 @@ def _layer(layer: Layer) -> tuple[str, Record | None, list[Problem]]:
     shown = f"{layer.shown}/{LAYER_FILE}"
     path = layer.folder / LAYER_FILE
     if not path.is_file():
-        return layer.folder.name, None, [Problem(
-            shown, 0, "A folder of facts has no layer.yaml.", "no-layer-file",
-            "Write one with layer, title, invented and about.")]
+        return (
+            layer.folder.name,
+            None,
+            [
+                Problem(
+                    shown,
+                    0,
+                    "A folder of facts has no layer.yaml.",
+                    "no-layer-file",
+                    "Write one with layer, title, invented and about.",
+                )
+            ],
+        )
     node, problems = load(path.read_bytes(), shown)
     record, found = _record(node, shown, "")
     name = record.id if record and record.type == "layer" else layer.folder.name
     if record:
         record = Record(record.type, record.id, name, record.file, record.data, record.lines)
         if record.type != "layer":
-            found.append(record.problem((), "no-layer-file", f"layer.yaml holds a {record.type}.", "Its first key must be 'layer'."))
+            found.append(
+                record.problem(
+                    (), "no-layer-file", f"layer.yaml holds a {record.type}.", "Its first key must be 'layer'."
+                )
+            )
     return name, record, problems + found
 
 
@@ -134,8 +150,15 @@ def _files(layer: Layer, problems: list[Problem]) -> list[Path]:
             kept.append(path)
         else:
             shown = f"{layer.shown}/{path.relative_to(layer.folder).as_posix()}"
-            problems.append(Problem(shown, 0, "A file that is not a record lies among the facts.", "stray-file",
-                                    "Only files ending in .yaml are read; rename it or move it away."))
+            problems.append(
+                Problem(
+                    shown,
+                    0,
+                    "A file that is not a record lies among the facts.",
+                    "stray-file",
+                    "Only files ending in .yaml are read; rename it or move it away.",
+                )
+            )
     return kept
 
 
@@ -143,12 +166,27 @@ def _record(node: Node | None, shown: str, layer: str) -> tuple[Record | None, l
     if node is None:
         return None, []
     if not isinstance(node, Mapping) or not node.pairs:
-        return None, [Problem(shown, node.line, "The file does not hold a record.", "unknown-record",
-                              listed(TYPES, "Its first key must be one of:"))]
+        return None, [
+            Problem(
+                shown,
+                node.line,
+                "The file does not hold a record.",
+                "unknown-record",
+                listed(TYPES, "Its first key must be one of:"),
+            )
+        ]
     key = node.pairs[0][0]
     if key.text not in TYPES:
-        return None, [Problem(shown, key.line, f"'{key.text}' is not a type of record.", "unknown-record",
-                              listed(TYPES, "The first key must be one of:"), near_match(key.text, TYPES))]
+        return None, [
+            Problem(
+                shown,
+                key.line,
+                f"'{key.text}' is not a type of record.",
+                "unknown-record",
+                listed(TYPES, "The first key must be one of:"),
+                near_match(key.text, TYPES),
+            )
+        ]
     out = Outcome(shown)
     data = read(TYPES[key.text], node, out)
     if data is BAD or key.text not in data:
@@ -164,5 +202,8 @@ def _gaps(node: Node | None, shown: str, problems: list[Problem]) -> list[Gap]:
     problems.extend(out.problems)
     if data is BAD:
         return []
-    return [Gap(entry["gap"], entry["where"], shown, out.lines[("known_gaps", number)])
-            for number, entry in enumerate(data.get("known_gaps", [])) if "gap" in entry and "where" in entry]
+    return [
+        Gap(entry["gap"], entry["where"], shown, out.lines[("known_gaps", number)])
+        for number, entry in enumerate(data.get("known_gaps", []))
+        if "gap" in entry and "where" in entry
+    ]

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from build_tools.setup import browser, debian, environment, node, steps
-from build_tools.setup.parts import PARTS, main
+from build_tools.setup.parts import MADE, PARTS, clean, main
 from build_tools.setup.steps import SetupFailed
 from tests.conftest import area_of
 
@@ -253,10 +253,10 @@ def test_missing_test_programs_are_named_with_the_command(monkeypatch: pytest.Mo
 
 
 def test_make_clean_removes_what_was_made_and_nothing_else(tmp_path: Path) -> None:
-    (tmp_path / "site").mkdir()
-    (tmp_path / "site" / "index.html").write_text("made")
-    (tmp_path / "facts").mkdir()
-    environment.remove(tmp_path, ["site", ".venv"])
+    for name in (*MADE, "facts"):
+        (tmp_path / name / "deep").mkdir(parents=True)
+        (tmp_path / name / "deep" / "file").write_text("held")
+    clean(tmp_path)
 
     assert [path.name for path in tmp_path.iterdir()] == ["facts"]
 

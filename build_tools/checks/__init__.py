@@ -6,8 +6,25 @@ from dataclasses import replace
 from datetime import date
 
 from build_tools.checks import (
-    additions, bands, builds, cases, citations, cures, dates, families, identity, kinds, live, matched_sets, placeholders, references, roles,
-    sources, sums, unused, worked_builds,
+    additions,
+    bands,
+    builds,
+    cases,
+    citations,
+    cures,
+    dates,
+    families,
+    identity,
+    kinds,
+    live,
+    matched_sets,
+    placeholders,
+    references,
+    roles,
+    sources,
+    sums,
+    unused,
+    worked_builds,
 )
 from build_tools.compile import book_text, compile_book
 from build_tools.engine import NoEngine, asker
@@ -34,7 +51,11 @@ def quick_problems(facts: Facts, today: date) -> list[Problem]:
 def _told(facts: Facts, problems: list[Problem]) -> list[Problem]:
     """Return the problems in order, without those that only follow from a file that could not be read."""
     follow = tuple(f"'{stem}'" for stem in facts.unread)
-    return in_order(problem for problem in problems if not (problem.check == "unknown-reference" and any(name in problem.what for name in follow)))
+    return in_order(
+        problem
+        for problem in problems
+        if not (problem.check == "unknown-reference" and any(name in problem.what for name in follow))
+    )
 
 
 def check_facts(facts: Facts, today: date) -> list[Problem]:
@@ -68,7 +89,11 @@ def _of_answers(found: Index) -> list[Problem]:
     try:
         ask = asker(book_text(compile_book(found)))
     except NoEngine as error:
-        return [Problem(asked[0].file, 0, str(error), "engine-missing", "Without it no set and no worked build can be checked.")]
+        return [
+            Problem(
+                asked[0].file, 0, str(error), "engine-missing", "Without it no set and no worked build can be checked."
+            )
+        ]
     return [problem for module in OF_ANSWERS for problem in module.check(found, ask)]
 
 
@@ -77,8 +102,18 @@ def sound_part(facts: Facts, found: Index, unsound: set[str]) -> Facts:
     bad = set(unsound)
     while True:
         gone = {(record.type, record.id) for record in facts.records if record.file in bad}
-        gone |= {("kind", found.slots[slot]) for record in facts.records if record.file in bad and record.type == "kind" for slot in record.data.get("slots", {}) if slot in found.slots}
-        more = {record.file for record in facts.records if record.file not in bad and any(name in gone for name in names_read(found, record))}
+        gone |= {
+            ("kind", found.slots[slot])
+            for record in facts.records
+            if record.file in bad and record.type == "kind"
+            for slot in record.data.get("slots", {})
+            if slot in found.slots
+        }
+        more = {
+            record.file
+            for record in facts.records
+            if record.file not in bad and any(name in gone for name in names_read(found, record))
+        }
         if not more:
             return replace(facts, records=tuple(record for record in facts.records if record.file not in bad))
         bad |= more
@@ -98,5 +133,9 @@ def names_read(found: Index, record: Record) -> set[tuple[str, str]]:
         for _, names in references.alternatives(case.get("additions")):
             named |= {("addition", name) for name in names}
     for _, test in roles.any_tests(found, record):
-        named |= {("sum", name[4:]) for name in (test.get("on"), test.get("low"), test.get("high")) if isinstance(name, str) and name.startswith("sum.")}
+        named |= {
+            ("sum", name[4:])
+            for name in (test.get("on"), test.get("low"), test.get("high"))
+            if isinstance(name, str) and name.startswith("sum.")
+        }
     return named

@@ -17,7 +17,12 @@ def check(index: Index) -> Iterator[Problem]:
         yield from _sets(index, record)
         for name in record.data.get("each", {}):
             if name in index.slots or name == "sum":
-                yield record.problem(("each", name), "each-name", f"'{name}' is already the name of a slot.", "Choose another name for each of them.")
+                yield record.problem(
+                    ("each", name),
+                    "each-name",
+                    f"'{name}' is already the name of a slot.",
+                    "Choose another name for each of them.",
+                )
 
 
 def needed(index: Index, names: list[str]) -> list[str]:
@@ -35,7 +40,12 @@ def needed(index: Index, names: list[str]) -> list[str]:
 
 def _circle(index: Index, record: Record) -> Iterator[Problem]:
     if record.id in needed(index, record.data.get("needs", [])):
-        yield record.problem(("needs",), "addition-circle", f"The addition '{record.id}' needs itself in the end.", "Take one step of the circle out.")
+        yield record.problem(
+            ("needs",),
+            "addition-circle",
+            f"The addition '{record.id}' needs itself in the end.",
+            "Take one step of the circle out.",
+        )
 
 
 def _sets(index: Index, record: Record) -> Iterator[Problem]:
@@ -44,5 +54,9 @@ def _sets(index: Index, record: Record) -> Iterator[Problem]:
         if isinstance(found, Fault):
             continue
         if found.type == "number":
-            yield record.problem(("sets", target), "addition-sets", f"'{target}' is a number, and an addition sets it.",
-                                 "An addition sets values, identities and fitted; let the rule name the numbers it needs.")
+            yield record.problem(
+                ("sets", target),
+                "addition-sets",
+                f"'{target}' is a number, and an addition sets it.",
+                "An addition sets values, identities and fitted; let the rule name the numbers it needs.",
+            )

@@ -8,7 +8,8 @@ from build_tools.checks.live import BOUND, CaseRow, case_rows
 from build_tools.index import Index
 from build_tools.problems import Problem
 from build_tools.records import Record
-from build_tools.worlds import NA, Budget, Row, Space, State, TooLarge, Value, band_called, find, quantity
+from build_tools.search import Budget, State, TooLarge, find
+from build_tools.worlds import NA, Row, Space, Value, band_called, quantity
 
 
 def check(index: Index, bound: int = BOUND) -> Iterator[Problem]:
@@ -20,8 +21,12 @@ def check(index: Index, bound: int = BOUND) -> Iterator[Problem]:
             for name in _numbers(found, rows):
                 yield from _open_bands(record, found, start, rows, name, budget)
         except TooLarge:
-            yield record.problem(("rule",), "rule-too-large", f"The rule has more than {bound} combinations to look at.",
-                                 "Split it into rules that each read fewer attributes.")
+            yield record.problem(
+                ("rule",),
+                "rule-too-large",
+                f"The rule has more than {bound} combinations to look at.",
+                "Split it into rules that each read fewer attributes.",
+            )
 
 
 def _variable(found: Space, atom: tuple) -> str:
@@ -46,7 +51,9 @@ def _split(found: Space, row: CaseRow, name: str) -> tuple[frozenset[Value], Row
     return (allowed, others) if tested and allowed else None
 
 
-def _open_bands(record: Record, found: Space, start: State, rows: list[CaseRow], name: str, budget: Budget) -> Iterator[Problem]:
+def _open_bands(
+    record: Record, found: Space, start: State, rows: list[CaseRow], name: str, budget: Budget
+) -> Iterator[Problem]:
     split = [(row, *parts) for row in rows if (parts := _split(found, row, name))]
     fail = [row.atoms for row in rows]
     for band in sorted(found.domain(name) - {NA}):
@@ -54,12 +61,20 @@ def _open_bands(record: Record, found: Space, start: State, rows: list[CaseRow],
             for high, high_bands, high_rest in split:
                 if low is high or min(low_bands) >= band or max(high_bands) <= band or band in low_bands | high_bands:
                     continue
-                hold = [*low_rest, *high_rest, ("in", name, frozenset([band]))] if not name.startswith("sign ") else [*low_rest, *high_rest]
+                hold = (
+                    [*low_rest, *high_rest, ("in", name, frozenset([band]))]
+                    if not name.startswith("sign ")
+                    else [*low_rest, *high_rest]
+                )
                 state = {**start, name: frozenset([band])}
                 if find(found, _applied(found, state, name), hold, fail, budget) is not None:
                     names = f"'{low.case['case']}' and '{high.case['case']}'"
-                    yield record.problem(("cases", low.number), "open-band", f"{band_called(found, name, band)} reaches no case, though {names} match below and above it.",
-                                         "Make one of them reach to it, or give it a case of its own.")
+                    yield record.problem(
+                        ("cases", low.number),
+                        "open-band",
+                        f"{band_called(found, name, band)} reaches no case, though {names} match below and above it.",
+                        "Make one of them reach to it, or give it a case of its own.",
+                    )
                     break
             else:
                 continue

@@ -46,14 +46,23 @@ def build_problems(index: Index, record: Record, top: Path, build: dict[str, Any
 def _entry(index: Index, record: Record, path: Path, kind: str, entry: dict[str, Any]) -> Iterator[Problem]:
     said = [form for form in FORMS if form in entry]
     if len(said) > 1:
-        yield record.problem(path, "said-both", f"'{path[-1]}' names {' and '.join(said)}.", "Only one of them can be meant.")
+        yield record.problem(
+            path, "said-both", f"'{path[-1]}' names {' and '.join(said)}.", "Only one of them can be meant."
+        )
     if "told" in entry and ("in_hand" in entry or entry.get("state") == "none"):
         other = "in_hand" if "in_hand" in entry else "state none"
-        yield record.problem(path, "said-both", f"'{path[-1]}' has {other} and tells values beside it.", "Tell the values of a part that is there, one part at a time.")
+        yield record.problem(
+            path,
+            "said-both",
+            f"'{path[-1]}' has {other} and tells values beside it.",
+            "Tell the values of a part that is there, one part at a time.",
+        )
     known = [family.id for family in index.families.values() if family.data.get("kind") == kind]
     for number, family in enumerate(entry.get("one_of", [])):
         yield from missing(record, path + ("one_of", number), "family", family, known, f" of the kind {kind}")
-    parts = [(path, entry)] + [(path + ("in_hand", number), part) for number, part in enumerate(entry.get("in_hand", []))]
+    parts = [(path, entry)] + [
+        (path + ("in_hand", number), part) for number, part in enumerate(entry.get("in_hand", []))
+    ]
     for place, part in parts:
         if "family" in part:
             yield from missing(record, place + ("family",), "family", part["family"], known, f" of the kind {kind}")
@@ -62,7 +71,9 @@ def _entry(index: Index, record: Record, path: Path, kind: str, entry: dict[str,
             if name not in index.attributes(kind):
                 yield from missing(record, at, "attribute", name, index.attributes(kind))
             else:
-                yield from _told(index, record, at, kind, name, told["is"] if isinstance(told, dict) and "is" in told else told)
+                yield from _told(
+                    index, record, at, kind, name, told["is"] if isinstance(told, dict) and "is" in told else told
+                )
 
 
 def _told(index: Index, record: Record, path: Path, kind: str, name: str, told: Any) -> Iterator[Problem]:
@@ -73,7 +84,12 @@ def _told(index: Index, record: Record, path: Path, kind: str, name: str, told: 
         yield from _number(record, path, name, told, data)
         return
     if isinstance(told, dict):
-        yield record.problem(path, "wrong-shape", f"'{name}' is told as a range, and it has labels.", "Write a label, or a list of labels.")
+        yield record.problem(
+            path,
+            "wrong-shape",
+            f"'{name}' is told as a range, and it has labels.",
+            "Write a label, or a list of labels.",
+        )
         return
     values = index.values(kind, name)
     allowed = (*values, OTHER) if attribute_type(data) == "identity" and OTHER not in values else values
@@ -91,13 +107,25 @@ def _number(record: Record, path: Path, name: str, told: Any, data: dict[str, An
             if data.get("reads") == "tyre_size" and TYRE_SIZE.fullmatch(value):
                 continue
             more = ", or the size on the tyre, as in 225/60R16" if data.get("reads") == "tyre_size" else ""
-            yield record.problem(path, "not-a-number", f"'{name}' is '{value}'.", f"Write a number in {number.get('unit', '')}{more}, or unknown.")
+            yield record.problem(
+                path,
+                "not-a-number",
+                f"'{name}' is '{value}'.",
+                f"Write a number in {number.get('unit', '')}{more}, or unknown.",
+            )
         elif value is not None and not low <= value <= high:
-            yield record.problem(path, "out-of-range", f"'{name}' is {value}.", f"It lies between {low} and {high} {number.get('unit', '')}.")
+            yield record.problem(
+                path,
+                "out-of-range",
+                f"'{name}' is {value}.",
+                f"It lies between {low} and {high} {number.get('unit', '')}.",
+            )
         elif value is not None and number.get("whole") and not isinstance(value, int):
             yield record.problem(path, "not-a-number", f"'{name}' is {value}.", "Write a whole number.")
     if isinstance(told, dict) and None not in values and values[0] > values[1]:
-        yield record.problem(path, "out-of-range", f"'{name}' runs from {values[0]} to {values[1]}.", "Put the lower number first.")
+        yield record.problem(
+            path, "out-of-range", f"'{name}' runs from {values[0]} to {values[1]}.", "Put the lower number first."
+        )
 
 
 def _relation(index: Index, record: Record, path: Path, relation: dict[str, Any]) -> Iterator[Problem]:
@@ -108,6 +136,13 @@ def _relation(index: Index, record: Record, path: Path, relation: dict[str, Any]
         if slot not in index.slots:
             yield from missing(record, path + ("same", number), "slot", slot, index.slots)
         elif attribute not in index.attributes(index.slots[slot]):
-            yield from missing(record, path + ("same", number), "attribute", attribute, index.attributes(index.slots[slot]))
+            yield from missing(
+                record, path + ("same", number), "attribute", attribute, index.attributes(index.slots[slot])
+            )
         elif attribute_type(index.attributes(index.slots[slot])[attribute]) == "number":
-            yield record.problem(path + ("same", number), "bad-test", f"'{name}' is a number.", "Only values and identities are said to be the same; tell the numbers.")
+            yield record.problem(
+                path + ("same", number),
+                "bad-test",
+                f"'{name}' is a number.",
+                "Only values and identities are said to be the same; tell the numbers.",
+            )

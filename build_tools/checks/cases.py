@@ -8,7 +8,7 @@ from build_tools.checks.references import alternatives
 from build_tools.index import Index
 from build_tools.problems import Problem
 from build_tools.records import Record
-from build_tools.schema_records import OTHERWISE_VERDICTS
+from build_tools.schema_parts import OTHERWISE_VERDICTS
 
 
 def check(index: Index) -> Iterator[Problem]:
@@ -17,7 +17,12 @@ def check(index: Index) -> Iterator[Problem]:
         if record.type == "rule" and "cases" in record.data:
             yield from _rule(index, record)
         if record.type == "stop" and record.data.get("effect") == "refuse" and "when" not in record.data:
-            yield record.problem(("stop",), "stop-without-when", f"The stop '{record.id}' refuses always.", "Write with when: which facts it refuses; only effect: hold may leave it out.")
+            yield record.problem(
+                ("stop",),
+                "stop-without-when",
+                f"The stop '{record.id}' refuses always.",
+                "Write with when: which facts it refuses; only effect: hold may leave it out.",
+            )
 
 
 def _rule(index: Index, record: Record) -> Iterator[Problem]:
@@ -27,32 +32,63 @@ def _rule(index: Index, record: Record) -> Iterator[Problem]:
         path = ("cases", number)
         name = case.get("case", "otherwise")
         if (name in seen or name == "otherwise") and "case" in case:
-            yield record.problem(path, "case-id", f"Another case of this rule is called '{name}'.", "Give each case an id of its own; otherwise is the last one.")
+            yield record.problem(
+                path,
+                "case-id",
+                f"Another case of this rule is called '{name}'.",
+                "Give each case an id of its own; otherwise is the last one.",
+            )
         seen.add(name)
         if case.get("otherwise", "cannot-tell") not in OTHERWISE_VERDICTS:
-            yield record.problem(path + ("otherwise",), "otherwise", f"'otherwise' says '{case['otherwise']}'.",
-                                 f"Allowed: {', '.join(OTHERWISE_VERDICTS)}. What works is matched by a case, never fallen into.")
+            yield record.problem(
+                path + ("otherwise",),
+                "otherwise",
+                f"'otherwise' says '{case['otherwise']}'.",
+                f"Allowed: {', '.join(OTHERWISE_VERDICTS)}. What works is matched by a case, never fallen into.",
+            )
         if "otherwise" in case and number < len(cases) - 1:
-            yield record.problem(path, "otherwise", "'otherwise' stands before other cases, which nothing could reach.", "Put it last.")
+            yield record.problem(
+                path, "otherwise", "'otherwise' stands before other cases, which nothing could reach.", "Put it last."
+            )
         yield from _additions(index, record, number)
     if cases and "case" in cases[-1]:
-        yield record.problem(("cases", len(cases) - 1), "otherwise", "The cases do not end with 'otherwise'.",
-                             "End them with otherwise: cannot-tell or otherwise: will-not-work, so that every combination reaches a case.")
+        yield record.problem(
+            ("cases", len(cases) - 1),
+            "otherwise",
+            "The cases do not end with 'otherwise'.",
+            "End them with otherwise: cannot-tell or otherwise: will-not-work, so that every combination reaches a case.",
+        )
 
 
 def _additions(index: Index, record: Record, number: int) -> Iterator[Problem]:
     case = record.data["cases"][number]
     path = ("cases", number, "additions")
     if case.get("verdict") == "works-with-additions" and "additions" not in case:
-        yield record.problem(path, "case-additions", "The case works with additions and names none.", "List what is missing under additions.")
-    if case.get("verdict", case.get("otherwise", "works-with-additions")) != "works-with-additions" and "additions" in case:
-        yield record.problem(path, "case-additions", "The case names additions and its verdict is another.",
-                             "Only a case with the verdict works-with-additions names additions.")
+        yield record.problem(
+            path,
+            "case-additions",
+            "The case works with additions and names none.",
+            "List what is missing under additions.",
+        )
+    if (
+        case.get("verdict", case.get("otherwise", "works-with-additions")) != "works-with-additions"
+        and "additions" in case
+    ):
+        yield record.problem(
+            path,
+            "case-additions",
+            "The case names additions and its verdict is another.",
+            "Only a case with the verdict works-with-additions names additions.",
+        )
     for below, names in alternatives(case.get("additions")):
         for place, name in enumerate(names):
             addition = index.of("addition").get(name)
             bound = addition.data.get("each") if addition else None
             if bound and bound != record.data.get("each"):
                 said = " ".join(f"{key}: {value}" for key, value in bound.items())
-                yield record.problem(path + below + (place,), "addition-each", f"The addition '{name}' is for each of {{{said}}}, and the rule is not.",
-                                     f"Use it only in rules with each: {{{said}}}.")
+                yield record.problem(
+                    path + below + (place,),
+                    "addition-each",
+                    f"The addition '{name}' is for each of {{{said}}}, and the rule is not.",
+                    f"Use it only in rules with each: {{{said}}}.",
+                )

@@ -20,9 +20,13 @@ def check(index: Index) -> Iterator[Problem]:
         if record.type == "kind":
             for name, data in record.data.get("attributes", {}).items():
                 if "find_out" in data:
-                    yield from missing(record, ("attributes", name, "find_out"), "way to find out", data["find_out"], ways)
+                    yield from missing(
+                        record, ("attributes", name, "find_out"), "way to find out", data["find_out"], ways
+                    )
         if record.type == "rule":
-            for path, holder in [((), record.data)] + [(("cases", n), case) for n, case in enumerate(record.data.get("cases", []))]:
+            for path, holder in [((), record.data)] + [
+                (("cases", n), case) for n, case in enumerate(record.data.get("cases", []))
+            ]:
                 for number, code in enumerate(holder.get("codes", [])):
                     yield from missing(record, path + ("codes", number), "code", code, codes)
         if record.type == "find_out":
@@ -49,7 +53,13 @@ def citations(record: Record) -> Iterator[tuple[Path, str]]:
 
 
 def _expected(index: Index, record: Record) -> Iterator[Problem]:
-    asked = sorted({name for kind in index.kinds.values() for name, data in kind.data.get("attributes", {}).items()
-                    if data.get("find_out") == record.id})
+    asked = sorted(
+        {
+            name
+            for kind in index.kinds.values()
+            for name, data in kind.data.get("attributes", {}).items()
+            if data.get("find_out") == record.id
+        }
+    )
     for name in record.data.get("expect", {}):
         yield from missing(record, ("expect", name), "attribute", name, asked)

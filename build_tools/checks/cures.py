@@ -11,7 +11,8 @@ from build_tools.checks.references import alternatives
 from build_tools.index import OTHER, Index
 from build_tools.problems import Problem
 from build_tools.records import Record
-from build_tools.worlds import NA, Atom, Budget, Row, Space, State, TooLarge, band_called, find
+from build_tools.search import Budget, State, TooLarge, find
+from build_tools.worlds import NA, Atom, Row, Space, band_called
 
 BAD = ("cannot-tell", "will-not-work")
 Sets = dict[str, Any]
@@ -29,11 +30,17 @@ def check(index: Index, bound: int = BOUND) -> Iterator[Problem]:
                 if row.case.get("verdict") == "works-with-additions":
                     yield from _row(index, record, found, start, rows, place, budget)
         except TooLarge:
-            yield record.problem(("rule",), "rule-too-large", f"The rule has more than {bound} combinations to look at.",
-                                 "Split it into rules that each read fewer attributes.")
+            yield record.problem(
+                ("rule",),
+                "rule-too-large",
+                f"The rule has more than {bound} combinations to look at.",
+                "Split it into rules that each read fewer attributes.",
+            )
 
 
-def _row(index: Index, record: Record, found: Space, start: State, rows: list[CaseRow], place: int, budget: Budget) -> Iterator[Problem]:
+def _row(
+    index: Index, record: Record, found: Space, start: State, rows: list[CaseRow], place: int, budget: Budget
+) -> Iterator[Problem]:
     row = rows[place]
     before = [other.atoms for other in rows[:place]]
     for below, names in alternatives(row.case.get("additions")):
@@ -53,8 +60,12 @@ def _row(index: Index, record: Record, found: Space, start: State, rows: list[Ca
             if state is not None:
                 made = " and ".join(f"'{name}'" for name in names)
                 where = f"'{case['case']}'" if "case" in case else "'otherwise'"
-                yield record.problem(path, "addition-does-not-cure", f"After {made} the case '{row.case['case']}' lands in {where}: {_example(found, state)}.",
-                                     "Let the addition set what the rule looks at, or name what else is needed.")
+                yield record.problem(
+                    path,
+                    "addition-does-not-cure",
+                    f"After {made} the case '{row.case['case']}' lands in {where}: {_example(found, state)}.",
+                    "Let the addition set what the rule looks at, or name what else is needed.",
+                )
                 break
 
 

@@ -16,11 +16,20 @@ def check(index: Index, today: date) -> Iterator[Problem]:
     """Yield a problem for each claim without a date and each date after today."""
     for record in index.facts.records:
         if record.type in (*CLAIMS, "source") and not _has_date(record):
-            yield record.problem((record.type,), "checked-missing", f"Nothing says when the {record.type} '{record.id}' was last checked.",
-                                 'Write checked: with the day in quotes, as in "2026-01-31".')
+            yield record.problem(
+                (record.type,),
+                "checked-missing",
+                f"Nothing says when the {record.type} '{record.id}' was last checked.",
+                'Write checked: with the day in quotes, as in "2026-01-31".',
+            )
         for path, day in _dates((), record.data):
             if day > today.isoformat():
-                yield record.problem(path, "future-date", f"'{day}' lies ahead of today, {today.isoformat()}.", "Write the day somebody checked it.")
+                yield record.problem(
+                    path,
+                    "future-date",
+                    f"'{day}' lies ahead of today, {today.isoformat()}.",
+                    "Write the day somebody checked it.",
+                )
 
 
 def _has_date(record: Record) -> bool:

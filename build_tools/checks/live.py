@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from build_tools.index import Index
 from build_tools.problems import Problem
 from build_tools.records import Record
-from build_tools.worlds import Budget, Row, Space, State, TooLarge, atoms, find, space
 from build_tools.rule_tests import Normal, normal_rows
+from build_tools.search import Budget, State, TooLarge, find
+from build_tools.worlds import Row, Space, atoms, space
 
 BOUND = 60_000
 
@@ -53,19 +54,35 @@ def check(index: Index, bound: int = BOUND) -> Iterator[Problem]:
                 if find(found, start, row.atoms, [before.atoms for before in rows[:place]], budget) is None:
                     yield _unreachable(record, found, start, rows, place, budget)
         except TooLarge:
-            yield record.problem(("rule",), "rule-too-large", f"The rule has more than {bound} combinations to look at.",
-                                 "Split it into rules that each read fewer attributes.")
+            yield record.problem(
+                ("rule",),
+                "rule-too-large",
+                f"The rule has more than {bound} combinations to look at.",
+                "Split it into rules that each read fewer attributes.",
+            )
 
 
-def _unreachable(record: Record, found: Space, start: State, rows: list[CaseRow], place: int, budget: Budget) -> Problem:
+def _unreachable(
+    record: Record, found: Space, start: State, rows: list[CaseRow], place: int, budget: Budget
+) -> Problem:
     row = rows[place]
     path = ("cases", row.number, "when") + ((row.row,) if row.of > 1 else ())
     if find(found, start, row.atoms, [], budget) is None:
-        return record.problem(path, "unreachable-case", f"{row.title()} matches no parts that can exist.",
-                              "Its tests exclude each other, or a test is of an attribute that does not apply; see applies_when and never of the kinds.")
+        return record.problem(
+            path,
+            "unreachable-case",
+            f"{row.title()} matches no parts that can exist.",
+            "Its tests exclude each other, or a test is of an attribute that does not apply; see applies_when and never of the kinds.",
+        )
     before = rows[:place]
     alone = [other for other in before if find(found, start, row.atoms, [other.atoms], budget) is None]
-    shadows = alone[:1] or [other for other in before if find(found, start, row.atoms + other.atoms, [], budget) is not None]
+    shadows = alone[:1] or [
+        other for other in before if find(found, start, row.atoms + other.atoms, [], budget) is not None
+    ]
     names = " and ".join(dict.fromkeys(f"'{other.case['case']}'" for other in shadows))
-    return record.problem(path, "unreachable-case", f"{row.title()} is never reached: whatever it matches, {names} {'match' if ' and ' in names else 'matches'} before it.",
-                          "Move it up, narrow the one before it, or take it out.")
+    return record.problem(
+        path,
+        "unreachable-case",
+        f"{row.title()} is never reached: whatever it matches, {names} {'match' if ' and ' in names else 'matches'} before it.",
+        "Move it up, narrow the one before it, or take it out.",
+    )

@@ -27,5 +27,9 @@ def check(index: Index, ask: Ask) -> Iterator[Problem]:
             build = {"slots": {slot: {"family": family} for (slot, _), family in zip(slots, chosen)}}
             answer = ask(build)
             if answer["verdict"] == "will-not-work" or answer["contradiction"]:
-                yield record.problem(("families",), "matched-set-fails", f"{' and '.join(chosen)} are listed as matched and will not work together{decided_by(answer)}.",
-                                     "Correct the set, a value of one of the families, or the rule.")
+                yield record.problem(
+                    ("families",),
+                    "matched-set-fails",
+                    f"{' and '.join(chosen)} are listed as matched and will not work together{decided_by(answer)}.",
+                    "Correct the set, a value of one of the families, or the rule.",
+                )

@@ -11,7 +11,9 @@ from build_tools.problems import Problem
 from build_tools.records import Record
 
 TEXTS = {
-    "rule": ("because", "goes_wrong", "cautions"), "stop": ("say", "why", "instead"), "addition": ("do", "checks", "cautions"),
+    "rule": ("because", "goes_wrong", "cautions"),
+    "stop": ("say", "why", "instead"),
+    "addition": ("do", "checks", "cautions"),
 }
 
 
@@ -35,7 +37,11 @@ def _texts(record: Record, path: tuple[Any, ...], value: Any) -> Iterator[Proble
 
 
 def _text(record: Record, path: tuple[Any, ...], text: str, known: set[str]) -> Iterator[Problem]:
-    allowed = f"Here only {{{sorted(known)[0]}}} stands for something." if known else "Nothing in braces stands for something here."
+    allowed = (
+        f"Here only {{{sorted(known)[0]}}} stands for something."
+        if known
+        else "Nothing in braces stands for something here."
+    )
     for found in re.findall(r"\{[^{}]*\}|[{}]", text):
         if found[1:-1] not in known:
             yield record.problem(path, "placeholder", f"'{found}' stands for nothing.", allowed)

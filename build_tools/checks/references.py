@@ -10,8 +10,19 @@ from build_tools.problems import Problem, listed, near_match
 from build_tools.records import Record
 from build_tools.rule_tests import Fault, normal_rows, variable
 
-PLURAL = {"kind": "Kinds", "slot": "Slots", "family": "Families", "rule": "Rules", "addition": "Additions", "subject": "Subjects",
-          "sum": "Sums", "source": "Sources", "way to find out": "Ways to find out", "code": "Codes", "attribute": "Attributes"}
+PLURAL = {
+    "kind": "Kinds",
+    "slot": "Slots",
+    "family": "Families",
+    "rule": "Rules",
+    "addition": "Additions",
+    "subject": "Subjects",
+    "sum": "Sums",
+    "source": "Sources",
+    "way to find out": "Ways to find out",
+    "code": "Codes",
+    "attribute": "Attributes",
+}
 Path = tuple[Any, ...]
 
 
@@ -25,16 +36,26 @@ def _nothing(index: Index, record: Record) -> Iterator[Problem]:
     return iter(())
 
 
-def missing(record: Record, path: Path, what: str, name: str, known: Iterable[str], among: str = "") -> Iterator[Problem]:
+def missing(
+    record: Record, path: Path, what: str, name: str, known: Iterable[str], among: str = ""
+) -> Iterator[Problem]:
     """Yield a problem when the name is not among the known ones."""
     names = list(known)
     if name not in names:
-        yield record.problem(path, "unknown-reference", f"There is no {what} '{name}'{among}.", listed(names, f"{PLURAL[what]}:"), near_match(name, names))
+        yield record.problem(
+            path,
+            "unknown-reference",
+            f"There is no {what} '{name}'{among}.",
+            listed(names, f"{PLURAL[what]}:"),
+            near_match(name, names),
+        )
 
 
 def _kind(index: Index, record: Record) -> Iterator[Problem]:
     for name, data in record.data.get("attributes", {}).items():
-        yield from condition(index, record, ("attributes", name, "applies_when"), record.id, data.get("applies_when", {}))
+        yield from condition(
+            index, record, ("attributes", name, "applies_when"), record.id, data.get("applies_when", {})
+        )
     for number, box in enumerate(record.data.get("never", [])):
         yield from condition(index, record, ("never", number), record.id, box)
 
@@ -62,7 +83,9 @@ def _set(index: Index, record: Record) -> Iterator[Problem]:
         known = [f.id for f in index.families.values() if f.data.get("kind") == index.slots.get(slot)]
         for number, family in enumerate(families):
             if slot in index.slots:
-                yield from missing(record, ("families", slot, number), "family", family, known, f" of the kind {index.slots[slot]}")
+                yield from missing(
+                    record, ("families", slot, number), "family", family, known, f" of the kind {index.slots[slot]}"
+                )
 
 
 def _roles(index: Index, record: Record) -> Iterator[Problem]:
@@ -100,7 +123,9 @@ def _rule(index: Index, record: Record) -> Iterator[Problem]:
     for place, case in enumerate(record.data.get("cases", [])):
         for below, names in alternatives(case.get("additions")):
             for number, name in enumerate(names):
-                yield from missing(record, ("cases", place, "additions") + below + (number,), "addition", name, index.of("addition"))
+                yield from missing(
+                    record, ("cases", place, "additions") + below + (number,), "addition", name, index.of("addition")
+                )
 
 
 def _stop(index: Index, record: Record) -> Iterator[Problem]:
@@ -127,12 +152,25 @@ def _sum(index: Index, record: Record) -> Iterator[Problem]:
         if isinstance(found, Fault):
             yield from faults_of(record, [found])
         elif found.type != "number" or name.startswith("sum."):
-            yield record.problem(path, "bad-test", f"'{name}' is not an attribute with a number.", "A sum is made of numbers told of parts.")
+            yield record.problem(
+                path,
+                "bad-test",
+                f"'{name}' is not an attribute with a number.",
+                "A sum is made of numbers told of parts.",
+            )
 
 
 def _offer(index: Index, record: Record) -> Iterator[Problem]:
     yield from missing(record, ("offer",), "addition", record.id, index.of("addition"))
 
 
-BY_TYPE = {"kind": _kind, "family": _family, "set": _set, "rule": _rule, "stop": _stop, "addition": _addition, "sum": _sum,
-           "offer": _offer}
+BY_TYPE = {
+    "kind": _kind,
+    "family": _family,
+    "set": _set,
+    "rule": _rule,
+    "stop": _stop,
+    "addition": _addition,
+    "sum": _sum,
+    "offer": _offer,
+}

@@ -25,9 +25,19 @@ def check(index: Index) -> Iterator[Problem]:
 def _each(index: Index, record: Record) -> Iterator[Problem]:
     for name in record.data.get("each", {}):
         if name in index.slots or name == "sum":
-            yield record.problem(("each", name), "each-name", f"'{name}' is already the name of a slot.", "Choose another name for each of them.")
+            yield record.problem(
+                ("each", name),
+                "each-name",
+                f"'{name}' is already the name of a slot.",
+                "Choose another name for each of them.",
+            )
         elif name not in record.data.get("about", []):
-            yield record.problem(("each", name), "each-name", f"'{name}' is not among the slots the {record.type} is about.", f"Write about: [{name}, ...].")
+            yield record.problem(
+                ("each", name),
+                "each-name",
+                f"'{name}' is not among the slots the {record.type} is about.",
+                f"Write about: [{name}, ...].",
+            )
 
 
 def _given(index: Index, record: Record) -> Iterator[Problem]:
@@ -35,14 +45,23 @@ def _given(index: Index, record: Record) -> Iterator[Problem]:
     for role in ROLES:
         for number, slot in enumerate(record.data.get(role, [])):
             if slot in seen:
-                yield record.problem((role, number), "role", f"'{slot}' is listed under {seen[slot]} and under {role}.", "Give it one role.")
+                yield record.problem(
+                    (role, number),
+                    "role",
+                    f"'{slot}' is listed under {seen[slot]} and under {role}.",
+                    "Give it one role.",
+                )
             seen.setdefault(slot, role)
     for number, slot in enumerate(record.data.get("helpers", [])):
         kind = index.kinds.get(index.slots.get(slot, ""))
         unsaid = kind.data.get("slots", {}).get(slot, {}).get("if_unsaid") if kind else None
         if unsaid not in (None, "none"):
-            yield record.problem(("helpers", number), "helper", f"The helper '{slot}' counts as {unsaid} when nobody mentions it.",
-                                 "A helper is a slot with if_unsaid: none; make it a partner, or change the slot.")
+            yield record.problem(
+                ("helpers", number),
+                "helper",
+                f"The helper '{slot}' counts as {unsaid} when nobody mentions it.",
+                "A helper is a slot with if_unsaid: none; make it a partner, or change the slot.",
+            )
 
 
 def _read(index: Index, record: Record) -> Iterator[Problem]:
@@ -60,11 +79,21 @@ def _read(index: Index, record: Record) -> Iterator[Problem]:
                 if slot in names and slot not in given and (line, slot) not in told:
                     told.add((line, slot))
                     by = f" through the sum '{through}'," if through else ","
-                    yield record.problem(path, "role", f"The tests read '{slot}'{by} which has no role here.",
-                                         listed(given, "Roles name:") + " Add it to about, partners or helpers.", near_match(slot, given))
+                    yield record.problem(
+                        path,
+                        "role",
+                        f"The tests read '{slot}'{by} which has no role here.",
+                        listed(given, "Roles name:") + " Add it to about, partners or helpers.",
+                        near_match(slot, given),
+                    )
     for number, slot in enumerate(record.data.get("helpers", [])):
         if slot in names and slot not in read:
-            yield record.problem(("helpers", number), "role", f"No test reads the helper '{slot}'.", "Take it out of helpers, or test it.")
+            yield record.problem(
+                ("helpers", number),
+                "role",
+                f"No test reads the helper '{slot}'.",
+                "Take it out of helpers, or test it.",
+            )
 
 
 def slots_read(index: Index, test: Normal) -> Iterator[tuple[str, str]]:

@@ -19,17 +19,29 @@ def check(index: Index) -> Iterator[Problem]:
     for record in index.facts.records:
         if record.type in CLAIMS and not _has_source(record):
             where = "source or sources" if record.type in ("rule", "stop") else "source"
-            yield record.problem((record.type,), "source-missing", f"The {record.type} '{record.id}' has no source.",
-                                 f"Name a source record with {where}; one of kind common-practice or from-memory will do if it is true.")
+            yield record.problem(
+                (record.type,),
+                "source-missing",
+                f"The {record.type} '{record.id}' has no source.",
+                f"Name a source record with {where}; one of kind common-practice or from-memory will do if it is true.",
+            )
         for path, cited in citations(record):
             name, _, place = cited.partition("#")
             kind = known[name].data.get("kind") if name in known else None
             if kind == "published" and not place.strip():
-                yield record.problem(path, "place-missing", f"'{name}' is published, and no place in it is named.",
-                                     f"Write the place somebody read, as in {name}#page 12.")
+                yield record.problem(
+                    path,
+                    "place-missing",
+                    f"'{name}' is published, and no place in it is named.",
+                    f"Write the place somebody read, as in {name}#page 12.",
+                )
             if kind == "invented" and record.layer in layers - invented:
-                yield record.problem(path, "invented-source", f"'{name}' is an invented source, and the layer '{record.layer}' is not invented.",
-                                     'Only a layer with invented: "yes" may cite it.')
+                yield record.problem(
+                    path,
+                    "invented-source",
+                    f"'{name}' is an invented source, and the layer '{record.layer}' is not invented.",
+                    'Only a layer with invented: "yes" may cite it.',
+                )
 
 
 def _has_source(record: Record) -> bool:

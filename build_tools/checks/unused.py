@@ -18,12 +18,21 @@ def check(index: Index) -> Iterator[Problem]:
         for name in kind.data.get("attributes", {}):
             if (kind.id, name) not in used:
                 unused[f"{kind.id}.{name}"] = kind.problem(
-                    ("attributes", name), "unused-attribute", f"No rule, stop, sum or condition reads '{kind.id}.{name}'.",
-                    "Write the rule, take the attribute out, or give the reason in known_gaps.yaml.")
+                    ("attributes", name),
+                    "unused-attribute",
+                    f"No rule, stop, sum or condition reads '{kind.id}.{name}'.",
+                    "Write the rule, take the attribute out, or give the reason in known_gaps.yaml.",
+                )
     yield from (problem for where, problem in unused.items() if where not in excused)
     for gap in index.facts.gaps:
         if gap.where not in unused:
-            yield Problem(gap.file, gap.line, f"'{gap.where}' is listed as a gap and is none.", "unneeded-gap", "Take the entry out.")
+            yield Problem(
+                gap.file,
+                gap.line,
+                f"'{gap.where}' is listed as a gap and is none.",
+                "unneeded-gap",
+                "Take the entry out.",
+            )
 
 
 def used_attributes(index: Index) -> Iterator[tuple[str, str]]:

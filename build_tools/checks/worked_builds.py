@@ -20,12 +20,22 @@ def check(index: Index, ask: Ask) -> Iterator[Problem]:
         expected = record.data["expect"]
         verdict = "contradiction" if answer["contradiction"] else answer["verdict"]
         if verdict != expected["verdict"]:
-            yield record.problem(("expect", "verdict"), "worked-build", f"The worked build expects '{expected['verdict']}' and the engine says '{verdict}'{decided_by(answer)}.",
-                                 "Correct what is expected, what was given, or the rule.")
+            yield record.problem(
+                ("expect", "verdict"),
+                "worked-build",
+                f"The worked build expects '{expected['verdict']}' and the engine says '{verdict}'{decided_by(answer)}.",
+                "Correct what is expected, what was given, or the rule.",
+            )
         said = mentions(answer)
         for number, name in enumerate(expected.get("mentions", [])):
             if name not in said:
-                yield record.problem(("expect", "mentions", number), "worked-build", f"The answer does not mention '{name}'.", listed(said, "It mentions:"), near_match(name, said))
+                yield record.problem(
+                    ("expect", "mentions", number),
+                    "worked-build",
+                    f"The answer does not mention '{name}'.",
+                    listed(said, "It mentions:"),
+                    near_match(name, said),
+                )
 
 
 def mentions(answer: Any) -> set[str]:

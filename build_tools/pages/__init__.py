@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -13,9 +14,10 @@ from build_tools.pages.crossref import crossref
 from build_tools.pages.handwritten import handwritten
 from build_tools.pages.render import Renderer
 from build_tools.pages.site import Page, Site
+from wizard.engine import load
 
 PROJECT = Path(__file__).resolve().parent.parent.parent
-STYLE = "assets/style"
+ASSETS = (("style", "assets/style"), ("check", "assets/check"))
 
 
 def generate(book: dict[str, Any], answers: Mapping[str, Mapping[str, Any]], out: Path, project: Path = PROJECT) -> list[Path]:
@@ -24,14 +26,14 @@ def generate(book: dict[str, Any], answers: Mapping[str, Mapping[str, Any]], out
     The same book, answers and project give the same bytes. Raises KeyError when a record points at one that is not
     there: the facts are checked before they come here.
     """
-    site = Site(book, crossref(book), answers)
+    site = Site(book, crossref(book), answers, load(json.dumps(book)))
     if out.exists():
         shutil.rmtree(out)
     renderer = Renderer(book["edition"])
     written = [_write(out / page.path, renderer.page(page)) for page in _generated(site)]
     written += [_write(out / path, text) for path, text in handwritten(site, renderer, project)]
-    for file in sorted((project / "wizard" / "web" / "style").glob("*.css")):
-        written.append(_write(out / STYLE / file.name, file.read_text("utf-8")))
+    written += [_write(out / target / file.name, file.read_text("utf-8"))
+                for source, target in ASSETS for file in sorted((project / "wizard" / "web" / source).glob("*.*"))]
     return sorted(written)
 
 

@@ -69,14 +69,9 @@ def cautions(answer: Record) -> list[str]:
 
 def _check_link(site: Site, path: str, build: Record) -> str:
     """Return the link that opens the same build in the check; raw HTML, since the builder cannot check what is after #."""
-    from wizard.engine.address import to_address
-    from wizard.engine import load
-    import json
-
-    address = to_address(load(json.dumps(site.book)), dict(build))
     up = "../" * (posixpath.dirname(path).count("/") + 2)
-    fragment = address if address.startswith("#") else f"#{address}"
-    return f'<a class="db-button" href="{up}check/{fragment.replace("&", "&amp;")}">Open this in the combination check</a>'
+    fragment = site.address(build).replace("&", "&amp;")
+    return f'<a class="db-button" href="{up}check/#{fragment}">Open this in the combination check</a>'
 
 
 def _decided(links: Links, decided: Record | None) -> str:

@@ -12,8 +12,12 @@ from build_tools.pages.parts import currency
 from build_tools.pages.places import Links, attribute_of
 from build_tools.pages.rules import plain_binding
 from build_tools.pages.site import Page, Record, Site
-from build_tools.pages.text import capital, day, either, md, quantity
+from build_tools.pages.text import capital, counted, day, either, md, quantity
 
+RESTING = {
+    "kind": ("kind of part", "kinds of part"), "family": ("listed part",), "rule": ("rule",), "stop": ("stop",), "addition": ("addition",),
+    "sum": ("sum",), "find_out": ("way to find out", "ways to find out"), "code": ("code",), "term": ("word",), "set": ("matched set",),
+}
 Lines = Callable[[Site, Links, Record], list[str]]
 
 
@@ -135,9 +139,8 @@ def _source(site: Site, links: Links, source: Record) -> list[str]:
     counts: dict[str, int] = {}
     for record_type, _ in resting:
         counts[record_type] = counts.get(record_type, 0) + 1
-    names = {"kind": "kinds of part", "family": "listed parts", "rule": "rules", "stop": "stops", "addition": "additions", "sum": "sums",
-             "find_out": "ways to find out", "code": "codes", "term": "words", "set": "matched sets"}
-    lines.append(f"Rests on it: {either([f'{count} {names[kind]}' for kind, count in sorted(counts.items())], 'and') or 'nothing yet'}.")
+    said = [counted(count, *RESTING[kind]) for kind, count in sorted(counts.items())]
+    lines.append(f"Rests on it: {either(said, 'and') or 'nothing yet'}.")
     rules = [links.to("rule", name) for kind, name in resting if kind == "rule"]
     if rules and len(rules) <= 12:
         lines.append(f"Rules: {', '.join(rules)}.")

@@ -80,10 +80,8 @@ def _specimen(site: Site, links: Links) -> str:
 
 
 def _to_do(answer: Record) -> list[str]:
-    """Return the changes that would help, or else what is to be added."""
-    added = answer["additions"]
-    wanted = [*added["certain"], *(addition for entry in added["only_if"] for addition in entry["then"])]
-    return [entry["text"] for entry in answer["changes"]] or [addition["title"] for addition in wanted]
+    """Return the changes that would help, or else what is certainly to be added."""
+    return [entry["text"] for entry in answer["changes"]] or [addition["title"] for addition in answer["additions"]["certain"]]
 
 
 def _marks() -> str:

@@ -25,7 +25,7 @@ LINKED_VERDICTS = ("works", "works-with-additions", "cannot-tell", "will-not-wor
 def pages(site: Site) -> Iterator[Page]:
     """Yield the list of rules and one page a rule."""
     yield _list(site)
-    tables = listed_tables(site.book)
+    tables = listed_tables(site)
     for name in site.book["rule_order"]:
         yield _rule(site, site.book["rules"][name], tables.get(name))
 
@@ -141,7 +141,7 @@ def _list(site: Site) -> Page:
             groups.append({"title": subject["title"], "anchor": name, "lead": md(subject["question"]),
                            "items": [_item(links, site.book["rules"][rule]) for rule in here]})
     lead = ("Each rule is one mechanism: what it looks at, the cases in order, and what to do about each. "
-            "The first case that fits decides.")
+            "The first case that fits decides. The marks show which verdicts a rule can come to.")
     also = [links.page("stops/index.md", "stops"), links.page("additions/index.md", "additions"), links.page("codes/index.md", "fault codes"),
             links.page("subjects/index.md", "subjects"), links.page("sources/index.md", "sources")]
     return Page(path, "list.md.j2", {"title": "Rules", "lead": lead, "groups": groups, "links": links, "also": also}, "Rules", SECTION)

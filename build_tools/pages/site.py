@@ -2,22 +2,34 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from build_tools.pages.crossref import Crossref
 from build_tools.pages.places import Links
+from wizard.engine import answer
+from wizard.engine.address import to_address
 
 Record = Mapping[str, Any]
 WEAKEST_FIRST = ("invented", "from-memory", "common-practice", "measured", "published")
 
 
 class Site(NamedTuple):
-    """The book, its reverse links, and the answer of each worked build by id."""
+    """The book, its reverse links, the answer of each worked build by id, and the book as the engine reads it."""
 
     book: dict[str, Any]
     refs: Crossref
     answers: Mapping[str, Record]
+    engine: Any
+
+    def ask(self, build: Record) -> dict[str, Any]:
+        """Return the engine's answer to a build; raises the engine's own error for one that it cannot read."""
+        return json.loads(answer(self.engine, json.dumps(build)))
+
+    def address(self, build: Record) -> str:
+        """Return what follows # in the address of the check for this build."""
+        return to_address(self.engine, dict(build))
 
     def links(self, page: str) -> Links:
         """Return the links of a page."""

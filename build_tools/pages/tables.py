@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from typing import Any, NamedTuple
+
+from build_tools.pages.site import Site
 
 Book = Mapping[str, Any]
 MOST_CELLS = 24
@@ -20,22 +21,15 @@ class ListedTable(NamedTuple):
     rows: tuple[tuple[str, tuple[str | None, ...]], ...]
 
 
-def listed_tables(book: Book) -> dict[str, ListedTable]:
+def listed_tables(site: Site) -> dict[str, ListedTable]:
     """Return a table for each rule that looks at exactly two slots with a few listed parts each; none for the rest."""
+    book = site.book
     wanted = {rule["id"]: pair for rule in book["rules"].values() if (pair := _pair(book, rule))}
-    if not wanted:
-        return {}
-    from wizard.engine import answer, load
-
-    engine_book = load(json.dumps(book))
-
     def cell(rule: str, slots: Mapping[str, str]) -> str | None:
-        build = {"slots": {slot: {"family": family} for slot, family in slots.items()}, "asks": [book["rules"][rule]["subject"]]}
-        reasons = json.loads(answer(engine_book, json.dumps(build)))["reasons"]
-        found = next((reason for reason in reasons if reason["rule"] == rule), None)
-        if found is None:
-            return None
-        return found["verdict"] if found["settled"] else "cannot-tell"
+        build = {"slots": {slot: {"family": family} for slot, family in slots.items()}, "asks": [book["rules"][rule]["subject"]],
+                 "taken_as_right": _siblings(book, rule)}
+        answer = site.ask(build)
+        return answer["verdict"] if any(reason["rule"] == rule for reason in answer["reasons"]) else None
 
     tables = {}
     for rule, (down, across) in sorted(wanted.items()):
@@ -53,6 +47,16 @@ def _pair(book: Book, rule: Mapping[str, Any]) -> tuple[str, str] | None:
         return None
     down, across = rule["about"] if counts[1] <= counts[0] else reversed(rule["about"])
     return (down, across) if min(counts) <= MOST_COLUMNS else None
+
+
+def _siblings(book: Book, rule: str) -> list[dict[str, str]]:
+    """Return the other rules of the subject, slot by slot, as taken as right: what is left is this rule's own verdict."""
+    subject = book["rules"][rule]["subject"]
+    others = [other for name, other in sorted(book["rules"].items()) if other["subject"] == subject and name != rule]
+    plain = [{"rule": other["id"]} for other in others if not other["each"]]
+    by_slot = [{"rule": other["id"], "slot": slot} for other in others if other["each"]
+               for slot in sorted(book["slots"]) if book["slots"][slot]["kind"] in other["each"].values()]
+    return plain + by_slot
 
 
 def _families(book: Book, slot: str) -> tuple[str, ...]:

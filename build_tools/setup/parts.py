@@ -1,4 +1,4 @@
-"""The parts that `python3 -m build_tools.setup` can bring, each with what it rests on."""
+"""The parts that `python3 -m build_tools.setup` can bring, each with what it rests on, and how they are removed."""
 
 from __future__ import annotations
 
@@ -8,12 +8,13 @@ from pathlib import Path
 
 from build_tools.setup.browser import bring_browser
 from build_tools.setup.debian import bring_code_table, bring_programs
-from build_tools.setup.environment import fill, install_project, make_environment
+from build_tools.setup.environment import fill, install_project, make_environment, remove
 from build_tools.setup.locks import write_locks
 from build_tools.setup.node import bring_runtime
 from build_tools.setup.steps import SetupFailed, fail
 
 PROJECT = Path(__file__).resolve().parent.parent.parent
+MADE = (".venv", ".cache", ".tools", ".pytest_cache", ".hypothesis", "node_modules", "build", "donorbook.egg-info")
 
 
 def bring_environment(project: Path) -> None:
@@ -38,11 +39,17 @@ def bring_tests(project: Path) -> None:
     bring_code_table(project)
 
 
+def clean(project: Path) -> None:
+    """Remove everything that set-up, build and tests made."""
+    remove(project, MADE)
+
+
 PARTS: Mapping[str, Callable[[Path], None]] = {
     "environment": bring_environment,
     "browser": bring_browser_part,
     "tests": bring_tests,
     "locks": write_locks,
+    "clean": clean,
 }
 
 

@@ -16,7 +16,7 @@ from build_tools.checks.check_ids import CHECK_IDS
 from build_tools.index import index
 from build_tools.problems import printed
 from build_tools.records import Layer, gather
-from build_tools.schema_read import QUOTE
+from build_tools.schema_scalars import QUOTE
 from tests.facts.examples import ROOT, lay_out
 
 BAD = Path(__file__).resolve().parent / "bad"
@@ -117,24 +117,43 @@ def test_a_missing_engine_is_said_and_not_skipped(tmp_path: Path, monkeypatch: p
 
 
 def test_all_problems_come_in_one_run_and_in_order(tmp_path: Path) -> None:
-    folder = broken(tmp_path / "lamps", [
-        {"file": "terms/return_path.yaml", "from": "title: Return path", "to": "title: yes"},
-        {"file": "codes/P0562.yaml", "from": "source: lamp-sheet", "to": "source: lamp-sheets"},
-        {"file": "kinds/trolley.yaml", "from": "range: [400, 1300]", "to": "range: [1300, 400]"},
-        {"file": "rules/counter-follows-wheel.yaml", "from": 'rear_lamp.fitted: "yes"', "to": 'rear_lamp.fitted: "maybe"'},
-    ])
+    folder = broken(
+        tmp_path / "lamps",
+        [
+            {"file": "terms/return_path.yaml", "from": "title: Return path", "to": "title: yes"},
+            {"file": "codes/P0562.yaml", "from": "source: lamp-sheet", "to": "source: lamp-sheets"},
+            {"file": "kinds/trolley.yaml", "from": "range: [400, 1300]", "to": "range: [1300, 400]"},
+            {
+                "file": "rules/counter-follows-wheel.yaml",
+                "from": 'rear_lamp.fitted: "yes"',
+                "to": 'rear_lamp.fitted: "maybe"',
+            },
+        ],
+    )
 
     said = check_facts(gather([Layer(folder, "lamps")]), TODAY)
 
-    assert [problem.check for problem in said] == ["unknown-reference", "attribute-form", "unknown-value", "unquoted-word"]
+    assert [problem.check for problem in said] == [
+        "unknown-reference",
+        "attribute-form",
+        "unknown-value",
+        "unquoted-word",
+    ]
     assert said == sorted(said)
 
 
 def test_a_sound_rule_is_searched_even_when_another_file_is_broken(tmp_path: Path) -> None:
-    folder = broken(tmp_path / "lamps", [
-        {"file": "terms/return_path.yaml", "from": "title: Return path", "to": "title: yes"},
-        {"file": "rules/counter-follows-wheel.yaml", "from": 'when: {rear_lamp.fitted: "no"}', "to": 'when: {rear_lamp.fitted: "no", rear_lamp.bracket: tight}'},
-    ])
+    folder = broken(
+        tmp_path / "lamps",
+        [
+            {"file": "terms/return_path.yaml", "from": "title: Return path", "to": "title: yes"},
+            {
+                "file": "rules/counter-follows-wheel.yaml",
+                "from": 'when: {rear_lamp.fitted: "no"}',
+                "to": 'when: {rear_lamp.fitted: "no", rear_lamp.bracket: tight}',
+            },
+        ],
+    )
 
     said = check_facts(gather([Layer(folder, "lamps")]), TODAY)
 

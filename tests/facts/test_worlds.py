@@ -46,7 +46,9 @@ def kind(rng: random.Random, name: str) -> Record:
     labelled = [other for other, data in attributes.items() if "number" not in data]
     never = [{rng.choice(labelled): "a", rng.choice(labelled): "b"}] if labelled and rng.random() < 0.3 else []
     unsaid = "none" if name == "helper" else "not_sure"
-    return record("kind", name, {"attributes": attributes, "never": never, "slots": {name: {"title": name, "if_unsaid": unsaid}}})
+    return record(
+        "kind", name, {"attributes": attributes, "never": never, "slots": {name: {"title": name, "if_unsaid": unsaid}}}
+    )
 
 
 def some_test(rng: random.Random, kinds: dict[str, Record]) -> dict[str, Any]:
@@ -58,11 +60,18 @@ def some_test(rng: random.Random, kinds: dict[str, Record]) -> dict[str, Any]:
     if rng.random() < 0.1:
         return {"relations": [{"made_for": sorted(rng.sample(sorted(kinds), 2)), "is": rng.random() < 0.5}]}
     form = next(key for key in ("values", "identity", "number") if key in data)
-    alike = [f"{other}.{n}" for other, k in sorted(kinds.items()) for n, d in sorted(k.data["attributes"].items()) if form in d and f"{other}.{n}" != variable]
+    alike = [
+        f"{other}.{n}"
+        for other, k in sorted(kinds.items())
+        for n, d in sorted(k.data["attributes"].items())
+        if form in d and f"{other}.{n}" != variable
+    ]
     if form == "number":
         limits: dict[str, Any] = {}
         if rng.random() < 0.7:
-            limits[rng.choice(["at_most", "below"])] = rng.choice(CUTS) if not alike or rng.random() < 0.6 else rng.choice(alike)
+            limits[rng.choice(["at_most", "below"])] = (
+                rng.choice(CUTS) if not alike or rng.random() < 0.6 else rng.choice(alike)
+            )
         if not limits or rng.random() < 0.3:
             limits[rng.choice(["at_least", "above"])] = 3 if limits else rng.choice(CUTS)
         if sorted(limits.values(), key=str) == [3, 3]:
@@ -89,7 +98,12 @@ def made_facts(rng: random.Random) -> Index:
         cases.append(case | ({"additions": ["add"]} if verdict == "works-with-additions" else {}))
     cases.append({"otherwise": "will-not-work", "because": "B."})
     rule = record("rule", "made", {"about": ["first"], "partners": ["second"], "helpers": ["helper"], "cases": cases})
-    labelled = [(f"{slot}.{name}", d) for slot, k in sorted(kinds.items()) for name, d in sorted(k.data["attributes"].items()) if "number" not in d]
+    labelled = [
+        (f"{slot}.{name}", d)
+        for slot, k in sorted(kinds.items())
+        for name, d in sorted(k.data["attributes"].items())
+        if "number" not in d
+    ]
     sets: dict[str, Any] = {}
     if labelled:
         name, data = rng.choice(labelled)
@@ -107,11 +121,21 @@ def parts(found: Index, slot: str) -> Iterator[World]:
     domains = []
     for name in names:
         entry = data["attributes"][name]
-        domains.append([*POINTS, NA] if "number" in entry else [*found.values(slot, name), NA] + ([OTHER] if "identity" in entry else []))
+        domains.append(
+            [*POINTS, NA]
+            if "number" in entry
+            else [*found.values(slot, name), NA] + ([OTHER] if "identity" in entry else [])
+        )
     for values in product(*domains):
         part = dict(zip(names, values))
-        sound = all((part[name] is not NA) == all(part[need] in (wanted if isinstance(wanted, list) else [wanted])
-                    for need, wanted in data["attributes"][name].get("applies_when", {}).items()) for name in names)
+        sound = all(
+            (part[name] is not NA)
+            == all(
+                part[need] in (wanted if isinstance(wanted, list) else [wanted])
+                for need, wanted in data["attributes"][name].get("applies_when", {}).items()
+            )
+            for name in names
+        )
         if sound and not any(all(part[name] == value for name, value in box.items()) for box in data["never"]):
             yield {f"{slot}.fitted": "yes", **{f"{slot}.{name}": value for name, value in part.items()}}
 
@@ -125,7 +149,11 @@ def pairs(found: Index) -> tuple[list[tuple[str, str]], list[tuple[str, str]], l
                 if name == "relations":
                     relations |= {tuple(entry["made_for"]) for entry in test}
                 elif isinstance(test, dict):
-                    signs |= {tuple(sorted((name, limit))) for limit in test.values() if isinstance(limit, str) and "." in limit and not {"same_as", "differs_from"} & set(test)}
+                    signs |= {
+                        tuple(sorted((name, limit)))
+                        for limit in test.values()
+                        if isinstance(limit, str) and "." in limit and not {"same_as", "differs_from"} & set(test)
+                    }
                     alike |= {tuple(sorted((name, test[key]))) for key in ("same_as", "differs_from") if key in test}
     return sorted(signs), sorted(alike), sorted(relations)
 
@@ -157,7 +185,12 @@ def holds(world: World, name: str, test: Any) -> bool:
                 return False
             same = world["alike", tuple(sorted((name, test[key])))] if value == other == OTHER else value == other
             return same == (key == "same_as")
-    ways = {"at_most": lambda s: s <= 0, "below": lambda s: s < 0, "at_least": lambda s: s >= 0, "above": lambda s: s > 0}
+    ways = {
+        "at_most": lambda s: s <= 0,
+        "below": lambda s: s < 0,
+        "at_least": lambda s: s >= 0,
+        "above": lambda s: s > 0,
+    }
     for key, limit in test.items():
         if isinstance(limit, str):
             if world[limit] is NA:
@@ -186,7 +219,14 @@ def in_question(found: Index, world: World) -> bool:
 
 
 def first_row(found: Index, world: World) -> tuple[int, int] | None:
-    return next(((number, place) for number, place, row in rows(found) if all(holds(world, name, test) for name, test in row.items())), None)
+    return next(
+        (
+            (number, place)
+            for number, place, row in rows(found)
+            if all(holds(world, name, test) for name, test in row.items())
+        ),
+        None,
+    )
 
 
 def small_facts(seed: str) -> Index | None:
@@ -213,8 +253,13 @@ def test_exactly_the_rows_that_no_combination_reaches_are_named(chunk: int, seed
 
         said = list(live.check(found))
 
-        titles = {f"'c{number}'" + (f", row {place + 1}," if len([r for r in rows(found) if r[0] == number]) > 1 else "") for number, place in expected}
-        assert {problem.what.split("The case ")[1].split(" matches")[0].split(" is never")[0] for problem in said} == titles, name
+        titles = {
+            f"'c{number}'" + (f", row {place + 1}," if len([r for r in rows(found) if r[0] == number]) > 1 else "")
+            for number, place in expected
+        }
+        assert {
+            problem.what.split("The case ")[1].split(" matches")[0].split(" is never")[0] for problem in said
+        } == titles, name
         named += len(titles)
         compared += 1
     assert compared == 15
@@ -232,7 +277,9 @@ def test_exactly_the_cases_that_an_addition_leaves_failing_are_named(chunk: int,
             row = first_row(found, world) if in_question(found, world) else None
             if row is None or cases[row[0]]["verdict"] != "works-with-additions":
                 continue
-            after = world | {name: world[value["same_as"]] if isinstance(value, dict) else value for name, value in sets.items()}
+            after = world | {
+                name: world[value["same_as"]] if isinstance(value, dict) else value for name, value in sets.items()
+            }
             compared += 1
             landed = first_row(found, with_flags(found, after, sets))
             if landed is None or cases[landed[0]]["verdict"] == "cannot-tell":
@@ -260,7 +307,6 @@ def with_flags(found: Index, after: World, sets: dict[str, Any]) -> World:
 @pytest.mark.parametrize("chunk", range(10))
 def test_exactly_the_numbers_left_open_between_two_cases_are_named(chunk: int, seed: int) -> None:
     for name, found in some_facts(seed, chunk):
-
         said = {problem.what.split(" reaches")[0] for problem in bands.check(found)}
 
         assert said == open_numbers(found), name
@@ -285,7 +331,11 @@ def open_numbers(found: Index) -> set[str]:
             points = (-1, 0, 1) if compared else POINTS
             reached = [point for point in points if first_row(found, {**world, name: point}) is not None]
             if any(point < here for point in reached) and any(point > here for point in reached):
-                out.add(f"'{name[1][0]}' exactly at '{name[1][1]}'" if compared else f"'{name}' {band_words(here, sorted(cuts))}")
+                out.add(
+                    f"'{name[1][0]}' exactly at '{name[1][1]}'"
+                    if compared
+                    else f"'{name}' {band_words(here, sorted(cuts))}"
+                )
     return out
 
 
@@ -293,4 +343,10 @@ def band_words(point: int, cuts: list[int]) -> str:
     if point in cuts:
         return f"of exactly {point}"
     under, over = [cut for cut in cuts if cut < point], [cut for cut in cuts if cut > point]
-    return f"between {under[-1]} and {over[0]}" if under and over else f"above {under[-1]}" if under else f"below {over[0]}"
+    return (
+        f"between {under[-1]} and {over[0]}"
+        if under and over
+        else f"above {under[-1]}"
+        if under
+        else f"below {over[0]}"
+    )

@@ -62,7 +62,7 @@ class Brute:
 
     def consistent(self) -> bool:
         """Return whether what was said can all be true, open parts being whatever they need to be."""
-        if relations.contradict(self.build):
+        if relations.contradict(self.book, self.build):
             return False
         joint = sorted({name.split(".")[0] for pair, _ in self.told_same for name in pair})
         for slot in self.build.get("slots", {}):
@@ -193,7 +193,8 @@ class Brute:
         if not rules and not taken:
             return "cannot-tell", 0
         worlds = self.worlds(rules)
-        return worlds.verdict(self.open_slots((*rules, *taken), overall)), worlds.size
+        to_buy = self.open_slots((*rules, *taken), overall)
+        return worlds.verdict(to_buy, all(self._listed(slot) for slot in to_buy)), worlds.size
 
     def open_slots(self, rules: tuple[Instance, ...], overall: bool) -> list[str]:
         """Return the slots whose part is still to be bought: of the whole build, of a subject those of its rules."""
@@ -201,6 +202,11 @@ class Brute:
         if self.reading.open_scope == "read" or not overall:
             slots &= {slot for one in rules for slot in one.slots_read(self.book)}
         return [slot for slot in sorted(slots) if self.statements[slot].state in ("open", "made_to_order")]
+
+    def _listed(self, slot: str) -> bool:
+        """Return whether a part that can be had meets what was told of a slot to buy for."""
+        said = self.statements[slot]
+        return any(self.all_parts(slot, option) for option in said.options)
 
     def answer(self) -> Verdict:
         """Return everything brute force can say of the build; raises TooMany beyond the cap."""
@@ -240,7 +246,7 @@ def without_assumed(build: Json) -> Json:
 
     new = {**build, "slots": {name: slot(said) for name, said in build["slots"].items()}}
     if "relations" in build:
-        new["relations"] = [{**one, "is": "not_sure"} if one["says"] == "customer" else one
+        new["relations"] = [{**one, "is": "not_sure"} if one.get("says") == "customer" else one
                             for one in build["relations"]]
     if "taken_as_right" in build:
         new["taken_as_right"] = []

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from tests.oracle.ground import Json
+from tests.oracle.ground import Json, statement
 
 
 def said(build: Json, relation: str) -> list[tuple[frozenset[str], str]]:
     """Return the (slots or attributes, yes/no) statements of one relation; what is not sure says nothing."""
-    return [(frozenset(one[relation]), one["is"]) for one in build.get("relations", [])
-            if relation in one and one["is"] != "not_sure"]
+    return [(frozenset(one[relation]), one.get("is", "yes")) for one in build.get("relations", [])
+            if relation in one and one.get("is") != "not_sure"]
 
 
 def groups(build: Json) -> list[frozenset[str]]:
@@ -25,23 +25,39 @@ def _closure(build: Json, slots: frozenset[str]) -> frozenset[str]:
     return slots.union(*[g for g in groups(build) if g & slots])
 
 
-def settled(build: Json, relation: str, slots: frozenset[str]) -> str | None:
-    """Return "yes" or "no" where what was said settles a relation over these slots, else None."""
+def _not_yet_bought(book: Json, build: Json, relation: str, slots: frozenset[str]) -> set[str]:
+    """Return what follows from a part not being bought yet: it came from no donor and was made for nothing.
+
+    A part made to order is made for what it goes with.
+    """
+    states = {slot: statement(book, build, slot).state for slot in slots if slot in build.get("slots", {})}
+    if relation == "made_for" and "made_to_order" in states.values():
+        return {"yes"}
+    return {"no"} if {"open", "made_to_order"} & set(states.values()) else set()
+
+
+def all_said(book: Json, build: Json, relation: str, slots: frozenset[str]) -> set[str]:
+    """Return every answer, "yes" and "no", that what was said gives a relation over these slots."""
     if relation == "came_together":
-        if any(slots <= g for g in groups(build)):
-            return "yes"
+        told = {"yes"} if any(slots <= g for g in groups(build)) else set()
         whole = _closure(build, slots)
-        return "no" if any(how == "no" and denied <= whole for denied, how in said(build, relation)) else None
-    told = {how for these, how in said(build, relation) if these == slots}
+        if any(how == "no" and denied <= whole for denied, how in said(build, relation)):
+            told.add("no")
+    else:
+        told = {how for these, how in said(build, relation) if these == slots}
+    return told | _not_yet_bought(book, build, relation, slots)
+
+
+def settled(book: Json, build: Json, relation: str, slots: frozenset[str]) -> str | None:
+    """Return "yes" or "no" where what was said settles a relation over these slots, else None."""
+    told = all_said(book, build, relation, slots)
     return told.pop() if len(told) == 1 else None
 
 
-def contradict(build: Json) -> bool:
+def contradict(book: Json, build: Json) -> bool:
     """Return whether the relations said deny each other, whatever the parts are."""
-    if any(how == "no" and any(denied <= g for g in groups(build)) for denied, how in said(build, "came_together")):
-        return True
-    for relation in ("made_for", "same", "listed_together"):
-        told = said(build, relation)
-        if any(a == b and x != y for a, x in told for b, y in told):
+    for relation in ("came_together", "made_for"):
+        if any(len(all_said(book, build, relation, slots)) == 2 for slots, _ in said(build, relation)):
             return True
-    return False
+    told = said(build, "same")
+    return any(a == b and x != y for a, x in told for b, y in told)

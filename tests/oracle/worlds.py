@@ -119,7 +119,7 @@ class Worlds:
                 if mine(list(slots)) and not all(state.get(("family", s)) for s in slots):
                     axes.append([(key, "yes"), (key, "no")])
             elif not ours:
-                told = relations.settled(self.brute.build, relation, slots)
+                told = relations.settled(self.brute.book, self.brute.build, relation, slots)
                 axes.append([(key, told)] if told else [(key, "yes"), (key, "no")])
         for a, b in self.flags:
             if mine([a, b]) and state[a] == OTHER and state[b] == OTHER:
@@ -184,8 +184,8 @@ class Worlds:
             self._seen[key] = outcome(self.rules, state, self.brute.shop, self.inputs, self.brute.reading)
         return self._seen[key]
 
-    def verdict(self, to_buy: list[str]) -> str:
-        """Return the verdict of the rules over all worlds and choices."""
+    def verdict(self, to_buy: list[str], can_be_had: bool) -> str:
+        """Return the verdict of the rules over all worlds and choices; nothing works that cannot be had."""
         listed = [some for some, _, _ in self.chosen]
         settings = [n for _, _, n in self.chosen]
         picks = list(product(*listed))
@@ -202,6 +202,8 @@ class Worlds:
         if best == FAILS and not self._free_can_do_better(settings):
             return "will-not-work"
         good = [worst for worst in always.values() if worst <= ENOUGH]
+        if not can_be_had:
+            return "cannot-tell"
         if good:
             return "works" if min(good) == 0 and not to_buy else "works-with-additions"
         return "works-with-additions" if each_has_one and picks else "cannot-tell"

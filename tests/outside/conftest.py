@@ -24,11 +24,13 @@ class Comparison(NamedTuple):
 
 
 DONE = pytest.StashKey[list[Comparison]]()
+WHOLE = pytest.StashKey[bool]()
 
 
 def pytest_configure(config: pytest.Config) -> None:
     """Start with no comparison made."""
     config.stash[DONE] = []
+    config.stash[WHOLE] = False
 
 
 @pytest.fixture
@@ -68,8 +70,9 @@ def pytest_sessionfinish(session: pytest.Session, exitstatus: int) -> None:
     """
     if target := os.environ.get("DONORBOOK_COMPARISONS"):
         Path(target).write_text(json.dumps(table(session.config), indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+    session.config.stash[WHOLE] = _whole(session)
     short = len(session.config.stash[DONE]) < ENOUGH or _lacking(session.config)
-    if exitstatus == 0 and _whole(session) and short:
+    if exitstatus == 0 and session.config.stash[WHOLE] and short:
         session.exitstatus = pytest.ExitCode.TESTS_FAILED
 
 
@@ -79,8 +82,9 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: p
     if not rows:
         return
     shown = rows if terminalreporter.verbosity > 0 else rows[:5]
-    terminalreporter.write_line(f"{len(config.stash[DONE])} comparisons with the outside ({ENOUGH} needed), the largest differences:")
+    terminalreporter.write_line(f"{len(config.stash[DONE])} comparisons with the outside (a whole run needs {ENOUGH}), the largest differences:")
     for name, source, cases, largest in shown:
         terminalreporter.write_line(f"  {largest:9.2e}  {name}, {source}, {cases} cases")
-    if lacking := _lacking(config):
+    lacking = _lacking(config)
+    if config.stash[WHOLE] and lacking:
         terminalreporter.write_line(f"No comparison in this run was about: {', '.join(lacking)}")

@@ -8,7 +8,8 @@ from wizard.sums import (pulses_per_km_shaft, pulses_per_km_wheel, speed_number_
                          speed_number_error_percent_wheel)
 from wizard.sums.speed import (highest_countable_speed_km_h, lowest_readable_speed_km_h, pulses_per_km_before_transfer,
                                pulses_per_km_cable, pulses_per_km_measured, signal_ratio,
-                               speed_error_after_change_percent, speed_signal_hz)
+                               speed_error_after_change_percent, speed_number_error_percent_cable,
+                               speed_number_error_percent_counted, speed_signal_hz)
 from wizard.sums.units import MILE_M
 
 SHAFTS = [(40, 3.42, 225, 60, 16), (8, 3.08, 245, 45, 18), (17, 3.73, 265, 70, 17)]
@@ -125,3 +126,15 @@ def test_a_divider_turns_what_is_there_into_what_is_wanted(compare):
     theirs = units("(4000/mile)/(40000/km)", "1")
 
     compare("signal_ratio", signal_ratio(4000 / 1.609344, 40000), theirs, 1e-12, "GNU units")
+
+
+@pytest.mark.parametrize(("programmed", "turns_per_mile", "pulses"), [(4000, 1000, 8), (5000, 1000, 8), (2500, 940, 4)])
+def test_the_error_of_a_cable_sender_is_that_of_the_miles_it_believes(programmed, turns_per_mile, pulses, compare):
+    """Source: GNU units: distance believed over a mile driven."""
+    sent = f"{turns_per_mile}/mile*{pulses}"
+    theirs = 100 * units(f"({sent}*mile/({programmed}/km) - mile)/mile", "1")
+
+    compare("speed_number_error_percent_cable", speed_number_error_percent_cable(programmed, units(f"{turns_per_mile}/mile", "1/km"), pulses),
+            theirs, 1e-9, "GNU units", floor=1)
+    compare("speed_number_error_percent_counted", speed_number_error_percent_counted(programmed, units(sent, "1/km")), theirs, 1e-9,
+            "GNU units", floor=1)

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-PIP = "python -m pip install -r tests/outside/requirements.txt"
+PIP = "make test, which brings it, or: python -m pip install -r requirements-test.lock"
 APT = "apt-get update && apt-get install -y ngspice units"
 
 

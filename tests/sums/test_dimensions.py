@@ -34,7 +34,7 @@ HOLDS = {
     "wire_current_for_heat_a": "the standard's table of copper wire", "cranking_drop_v": "the standard's table of copper wire",
     "charge_cable_drop_v": "the standard's table of copper wire", "blend_density_kg_l": "the density of ethanol",
     "blend_air_fuel_ratio": "the density of ethanol", "blend_flow_factor": "the density of ethanol",
-    "highest_allowed_reading_km_h": "the regulation's 4 km/h",
+    "highest_allowed_reading_km_h": "the regulation's 4 km/h", "ring_margin_mm": "the trade's 2 mm",
 }
 AFFINE = {"°C", "AWG"}
 

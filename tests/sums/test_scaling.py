@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from tests.sums.cases import FEW, work
 from wizard.sums import REGISTRY
+from wizard.sums.powers import natural_exp, natural_log, power
 
 # sum, input, exponent of the result in that input
 LAWS = [
@@ -75,3 +76,20 @@ def test_six_gauges_thinner_is_half_the_diameter_and_a_quarter_of_the_section(ga
 
     assert section(gauge) / section(gauge + 6) == pytest.approx(4.02, rel=0.002)
     assert math.sqrt(section(gauge) / section(gauge + 39)) == pytest.approx(92, rel=1e-9)
+
+
+@given(base=st.floats(1e-6, 1e6), exponent=st.floats(-6, 6))
+def test_a_power_is_the_librarys_to_the_last_digits(base, exponent):
+    assert power(base, exponent) == pytest.approx(base ** exponent, rel=3e-14)
+
+
+@given(value=st.floats(1e-300, 1e300))
+def test_a_logarithm_is_the_librarys_to_the_last_digits_and_undoes_the_exponential(value):
+    assert natural_log(value) == pytest.approx(math.log(value), rel=1e-15, abs=2e-16)
+    assert natural_exp(natural_log(value)) == pytest.approx(value, rel=3e-13)
+
+
+@pytest.mark.parametrize("value", [0.0, -1.0, math.nan])
+def test_a_logarithm_that_does_not_exist_raises(value):
+    with pytest.raises(ValueError, match="does not exist"):
+        natural_log(value)

@@ -77,8 +77,8 @@ def test_everything_wrong_is_said_at_once_in_whole_sentences():
         "Pulses per turn of the target cannot be 40.5: expected a whole number from 1 to 300 pulses. "
         f"Tyre diameter cannot be 'round': expected a number from 400 to 1{SPACE}300 mm, or a tyre size such as 225/60R16 or "
         "31x10.50R15 as on the sidewall, or an outside diameter such as 676 mm or 26.6 in, between 400 and 1300 mm. "
-        "Axle ratio is missing: give a ratio from 2 to 8. Read the tag on the axle, or turn one wheel pair once and "
-        "count the turns of the propshaft.")
+        "Axle ratio is missing: give a ratio from 2 to 8. Read the tag on the axle; or, on stands with the other wheels chocked, "
+        "turn both driven wheels once together and count the turns of the propshaft.")
 
 
 def test_an_unknown_sum_is_refused_with_those_near_it():
@@ -99,6 +99,13 @@ def test_a_result_shows_both_systems_its_inputs_and_what_ten_per_cent_does():
     assert result.effects[0].higher == pytest.approx(1.1 * result.value)
     assert result.effects[2].higher == pytest.approx(result.value / 1.1)
     assert (result.low, result.high) == pytest.approx((0.97 * result.value, 1.03 * result.value))
+
+
+@pytest.mark.parametrize(("section", "gauge"), [("AWG 16", "AWG 16"), ("2/0", "AWG 2/0"), ("0 AWG", "AWG 1/0"), (1.5, "AWG 15.4")])
+def test_a_section_is_shown_as_a_gauge_number_in_the_other_system(section, gauge):
+    result = work_out("wire_drop_v", {**usual("wire_drop_v"), "section_mm2": section})
+
+    assert result.inputs[2].shown_other.replace(SPACE, " ") == gauge
 
 
 def test_a_speed_error_is_off_by_points_and_not_by_a_share_of_itself():

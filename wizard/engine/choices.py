@@ -84,7 +84,13 @@ def _chosen(q: Question, d: Decision, slot: str) -> list[dict[str, Any]]:
     out = []
     for a in q.book.kinds[q.book.slot_kind[slot]].attributes:
         v = q.space.index[f"{slot}.{a.id}"]
-        if v in read and a.type != "number":
+        aim = q.space.index.get(f"aim {slot}.{a.id}")
+        if a.type == "number" and aim in d.choice.made:
+            value = float(q.space.values[aim][d.choice.made[aim].bit_length() - 1])
+            record = wording.attribute(q.book, f"{slot}.{a.id}")
+            text = wording.span_text(value, value, record.get("unit") or "")
+            out.append({"attr": a.id, "title": record["title"], "values": [[text, text]]})
+        elif v in read and a.type != "number":
             out += _line(q, slot, a.id, d.choice.made.get(v, q.dom[v]))
     return out
 

@@ -146,7 +146,7 @@ def _bar(q: Question, made: dict[int, int], box: Box) -> Table | None:
     narrow: dict[int, int] = {}
     for v, bit in made.items():
         home = set(q.space.feeds.get(v, ())) or {q.space.names[v].split(".")[0]}
-        if v in parts or home & tied:
+        if v in parts or home & tied or q.space.names[v].startswith("aim "):
             if home & slots:
                 narrow[v] = bit
         elif v in box.masks:

@@ -4,13 +4,11 @@ from __future__ import annotations
 from itertools import product
 from typing import Any
 
-from wizard.sums import REGISTRY
-
 from .build import Build
 from .model import OTHER, Book, Instance, bound
-from .numbers import Span, corners, span_mask, widen
-from .space import NA, Candidate, Maker, Space, add_slot, part_product, slots_of
-from .tables import Table, table
+from .quantity import Quantity, add_quantities
+from .space import Candidate, Maker, Space, add_slot, part_product, slots_of
+from .tables import table
 
 YES, NO, EITHER = 1, 2, 3
 
@@ -21,11 +19,13 @@ def make_space(book: Book, build: Build, instances: tuple[Instance, ...], drop: 
     slots = slots_of(book, build, instances)
     empty = tuple(s for s in slots if not add_slot(maker, book, build, s, drop, part, candidates, free))
     if not empty:
+        quantities: dict[str, Quantity] = {}
         for inst in instances:
             for case in inst.cases:
                 for row in case.rows:
                     for test in row:
-                        _derive(maker, book, build, inst, test, part, candidates, drop)
+                        _derive(maker, book, build, inst, test, part, candidates, drop, quantities)
+        add_quantities(maker, book, part, candidates, quantities)
         for i, relation in enumerate(build.relations):
             if relation.kind != "same":
                 name = f"{relation.kind} {' + '.join(relation.of)}"
@@ -71,7 +71,7 @@ def gap_name(book: Book, test: dict[str, Any], limit: str, inst: Instance) -> st
     return f"{quantity_name(book, test['on'], inst)} - {quantity_name(book, limit, inst)}"
 
 
-def _derive(maker, book, build, inst, test, part, candidates, drop) -> None:
+def _derive(maker, book, build, inst, test, part, candidates, drop, quantities) -> None:
     if "relation" in test:
         name = relation_name(test, inst)
         if name not in maker.index:
@@ -84,12 +84,10 @@ def _derive(maker, book, build, inst, test, part, candidates, drop) -> None:
         for limit in (test.get("low"), test.get("high")):
             if isinstance(limit, str):
                 name = gap_name(book, test, limit, inst)
-                if name not in maker.index:
-                    _quantity(maker, book, name, (test["on"], limit), inst, (0.0,), part, candidates)
+                quantities[name] = Quantity((test["on"], limit), inst.bind, (0.0,))
         if test["on"].startswith("sum."):
             name = quantity_name(book, test["on"], inst)
-            if name not in maker.index:
-                _quantity(maker, book, name, (test["on"],), inst, book.cuts.get(test["on"], ()), part, candidates)
+            quantities[name] = Quantity((test["on"],), inst.bind, book.cuts.get(test["on"], ()))
 
 
 def _relation(maker, book, build, name, test, inst, part, candidates, drop) -> None:
@@ -124,11 +122,10 @@ def _said(maker: Maker, book: Book, build: Build, name: str, kind: str, of: tupl
 
 def _not_yet_bought(book: Book, build: Build, kind: str, of: tuple[str, ...], drop: frozenset) -> set[str]:
     """A part that is not bought yet came from no donor; one made to order is made for what it goes with."""
-    states = {build.slots[s].state: book.kinds[book.slot_kind[s]].made_to_order
-              for s in of if s in build.slots and ("slot", s) not in drop}
-    if kind == "made_for" and ("made_to_order" in states or states.get("open")):
-        return {"yes"}
-    return {"no"} if "open" in states or "made_to_order" in states else set()
+    awaited = [s for s in of if s in build.slots and build.slots[s].state in ("open", "made_to_order")
+               and ("slot", s) not in drop]
+    made = [s for s in awaited if build.slots[s].state == "made_to_order" or book.kinds[book.slot_kind[s]].made_to_order]
+    return {"yes"} if made and kind == "made_for" else {"no"} if awaited else set()
 
 
 def _together(told, of: tuple[str, ...]) -> set[str]:
@@ -181,75 +178,3 @@ def _tie(maker: Maker, a: str, b: str, same: bool) -> None:
         elif (x == y) == same:
             rows.append(box)
     maker.box_table(rows or [{va: 0, vb: 0}])
-
-
-def input_span(book: Book, name: str, c: Candidate) -> Span:
-    """The interval of a numeric attribute of one candidate: as told or listed, else the plausible range."""
-    slot, _, attr = name.partition(".")
-    a = next(a for a in book.kinds[book.slot_kind[slot]].attributes if a.id == attr)
-    return c.spans.get(attr, (a.low, a.high))
-
-
-def sum_span(book: Book, sum_id: str, inputs: dict[str, str], of: dict[str, Candidate]) -> Span | None:
-    """The interval of a sum for given parts, widened by its own uncertainty; None where it gives no number."""
-    record = book.data["sums"][sum_id]
-    spans = {p: input_span(book, v, of[v.split(".")[0]]) for p, v in inputs.items()}
-    span = corners(REGISTRY[record["function"]].function, spans)
-    return None if span is None else widen(span, record.get("uncertainty") or 0)
-
-
-def _quantity(maker, book, name, terms, inst, cuts, part, candidates) -> None:
-    """A sum, or one quantity less another, as bands by which parts are taken."""
-    inputs: dict[str, dict[str, str]] = {}
-    for term in terms:
-        if term.startswith("sum."):
-            inputs[term] = {p: bound(n, inst.bind) for p, n in book.data["sums"][term[4:]]["inputs"].items()}
-        else:
-            inputs[term] = {"": bound(term, inst.bind)}
-    read = sorted({v for named in inputs.values() for v in named.values()})
-    slots = tuple(sorted({n.split(".")[0] for n in read}))
-    full = (1 << (2 * len(cuts) + 1)) - 1
-    v = maker.add(name, tuple(f"band{i}" for i in range(2 * len(cuts) + 1)) + (NA,))
-    na = full + 1
-    maker.feeds[v] = slots
-    vars_ = [maker.index[n] for n in read]
-    nas = [1 << (len(maker.values[i]) - 1) for i in vars_]
-    maker.box_table([{v: full} | {i: maker.dom[i] & ~n for i, n in zip(vars_, nas)}]
-                    + [{v: na, i: maker.dom[i] & n} for i, n in zip(vars_, nas)])
-    combos = part_product(part, candidates, slots)
-    if combos is None:
-        return
-    rows, ours = [], True
-    for box, chosen in combos:
-        of = dict(zip(slots, chosen))
-        if any(c.kind == "none" for c in chosen):
-            rows.append({**box, v: na})
-            continue
-        spans = [sum_span(book, t[4:], inputs[t], of) if t.startswith("sum.")
-                 else input_span(book, inputs[t][""], of[inputs[t][""].split(".")[0]]) for t in terms]
-        if None in spans:
-            mask = full
-        elif len(spans) == 2:
-            mask = span_mask(cuts, spans[0][0] - spans[1][1], spans[0][1] - spans[1][0])
-        else:
-            mask = span_mask(cuts, *spans[0])
-        rows.append({**box, v: mask | na})
-        ours = ours and _ours_to_set(read, of)
-    maker.box_table(rows)
-    if ours and not any(book.data["sums"][t[4:]].get("uncertainty") for t in inputs if t.startswith("sum.")):
-        maker.ours.add(v)
-
-
-def _ours_to_set(read: list[str], of: dict[str, Candidate]) -> bool:
-    """A number of a part made to order is ours to set only against numbers known exactly: then any band can be met."""
-    free = 0
-    for name in read:
-        slot, _, attr = name.partition(".")
-        c = of[slot]
-        if attr not in c.known:
-            if c.kind != "free":
-                return False
-            free += 1
-        elif c.spans[attr][0] != c.spans[attr][1]:
-            return False
-    return free == 1

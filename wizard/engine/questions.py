@@ -7,7 +7,7 @@ from .build import Build
 from .question import Question
 from .model import Book
 from .outcome import OUT, Box
-from .space import NA
+from .space import NA, Candidate
 from . import wording
 
 EASE = ("ask", "look", "count", "read", "measure", "drive", "dismantle")
@@ -68,7 +68,7 @@ def _ask_names(q: Question, build: Build, v: int, dom: Sequence[int]) -> list[st
         for n in name.replace(" - ", " ").split(" "):
             if "." in n and not n.startswith("sum."):
                 slot, _, attr = n.partition(".")
-                if any(attr not in c.known for c in space.candidates[slot] if c.kind != "none"):
+                if any(_rough(q, n, c) for c in space.candidates[slot] if c.kind != "none"):
                     out += _first(q, n, dom)
         return out
     if name.startswith(("came_together", "made_for", "same ")):
@@ -76,6 +76,16 @@ def _ask_names(q: Question, build: Build, v: int, dom: Sequence[int]) -> list[st
     if name.startswith("listed_together"):
         return [n for s in name.split(" ", 1)[1].split(" + ") for n in _which(q, s)]
     return _first(q, name, dom)
+
+
+def _rough(q: Question, name: str, c: Candidate) -> bool:
+    """Whether a number could be known better: nobody told it, or what was told is wider than a measurement."""
+    slot, _, attr = name.partition(".")
+    if attr not in c.known:
+        return True
+    low, high = c.spans[attr]
+    band = next(a.band for a in q.book.kinds[q.book.slot_kind[slot]].attributes if a.id == attr)
+    return high - low > 2.1 * band * max(abs(low), abs(high))
 
 
 def _which(q: Question, slot: str) -> list[str]:

@@ -41,8 +41,8 @@ def answer(book: Book, build_json: str) -> str:
     return json.dumps(out, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
 
 
-def judge(book: Book, build: Build, drop: frozenset) -> Judged:
-    """The verdict with the statements in `drop` treated as never made."""
+def judge(book: Book, build: Build, drop: frozenset, brief: bool = False) -> Judged:
+    """The verdict with the statements in `drop` treated as never made; `brief` leaves out the subjects' own."""
     if drop:
         right = tuple(r for r in build.right if ("right", *r) not in drop)
         build = build._replace(right=right)
@@ -57,7 +57,7 @@ def judge(book: Book, build: Build, drop: frozenset) -> Judged:
     stops = tuple(s for s in (_stop(book, q, inst) for inst in asked.stops) if s is not None)
     refused = any(how == "certain" and book.data["stops"][i.rule]["effect"] == "refuse" for i, how, _ in stops)
     subjects = []
-    for subject in asked.subjects:
+    for subject in () if brief else asked.subjects:
         rules = tuple(r for r in asked.rules if r.subject == subject)
         mine = {s for r in rules for s in _slots_read(r)}
         part = ask(book, build, space, rules, known, frozenset(mine))
@@ -162,7 +162,7 @@ def clash_json(book: Book, build: Build, key: tuple) -> dict[str, Any]:
 
 def change_json(book: Book, build: Build, c: Change) -> dict[str, Any]:
     """A change with the verdict and additions that it leads to, and the build to ask again."""
-    after = judge(book, c.build, frozenset())
+    after = judge(book, c.build, frozenset(), brief=True)
     dom = view(after.question, after.decision)
     add = adding(after.question, reachable(after.question, dom))
     keys = [*add.certain, *(k for ways in add.one_of for k in ways[0])]
@@ -196,11 +196,11 @@ def _json(book: Book, build: Build, j: Judged) -> dict[str, Any]:
         out["clash_text"] = wording.because_text([statement_text(book, build, k) for k in clash],
                                                  [wording.rule_title(book, r) for r in guilty])
         out["changes"] = [change_json(book, build, c)
-                          for c in find_changes(book, build, clash, lambda b: judge(book, b, frozenset()))]
+                          for c in find_changes(book, build, clash, lambda b: judge(book, b, frozenset(), brief=True))]
     assumed = assumed_keys(build)
     rests: list[str] = []
     if assumed and j.verdict is not None:
-        other = judge(book, build, assumed)
+        other = judge(book, build, assumed, brief=True)
         if other.verdict is not None:
             out["without_assumed"] = VERDICTS[other.verdict]
             if other.verdict != j.verdict:

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Any, Sequence
 from .build import Build
 from .choices import choices_json
 from .question import Question
-from .derived import sum_span
+from .quantity import sum_span
+from .grounds import grounds, weakest
 from .findings import Reason, adding, deciding, reachable, reasons, view
 from .model import ADDITIONS, CANNOT_TELL, FAILS, VERDICTS, WORKS, Book, Instance, bound
 from .outcome import Key
@@ -15,8 +16,6 @@ from . import wording
 
 if TYPE_CHECKING:
     from .report import Judged
-
-WEAKEST = ("invented", "from-memory", "common-practice", "measured", "published")   # weakest first
 
 
 def empty_body() -> dict[str, Any]:
@@ -38,7 +37,7 @@ def body(book: Book, build: Build, j: "Judged") -> dict[str, Any]:
     asks = [] if j.refused or j.verdict in (FAILS, WORKS) else open_questions(q, build, dom, live)
     questions = [question_json(q, a, dom) for a in asks]
     decided = None if j.refused else deciding(found, j.verdict)
-    reason_list = [_reason(book, r) for r in found]
+    reason_list = [_reason(q, build, dom, r) for r in found]
     out: dict[str, Any] = {
         "scope": _scope(book, build, j), "stops": _stops(book, j),
         "decided_by": None if decided is None else _decided(book, decided),
@@ -58,15 +57,18 @@ def body(book: Book, build: Build, j: "Judged") -> dict[str, Any]:
     out["summary"] = _summary(book, j, found, decided, out)
     used = sorted({s for r in reason_list for c in r["cases"] for s in c["sources"]}
                   | {s.split("#")[0] for x in out["sums"] for s in x["sources"]})
+    used = sorted({*used, *(f["source"].split("#")[0] for r in reason_list for c in r["cases"] for f in c["facts"]
+                            if f["source"])})
     records = [book.data["sources"][s] for s in used if s in book.data["sources"]]
     out["sources"] = [{"source": r["id"], "kind": r["kind"], "title": r["title"]} for r in records]
-    weakest = min(records, key=lambda r: (WEAKEST.index(r["kind"]), r["id"]), default=None)
-    out["weakest_source"] = None if weakest is None else {"source": weakest["id"], "kind": weakest["kind"]}
+    out["weakest_source"] = weakest(book.data["sources"], used)
     return out
 
 
-def _reason(book: Book, r: Reason) -> dict[str, Any]:
+def _reason(q: Question, build: Build, dom: Sequence[int], r: Reason) -> dict[str, Any]:
+    book = q.book
     record = book.data["rules"][r.inst.rule]
+    prepared = q.memo["rule", r.inst.key][0]
     cases = []
     for c, verdict in r.cases:
         case = record["cases"][c]
@@ -74,7 +76,10 @@ def _reason(book: Book, r: Reason) -> dict[str, Any]:
         cases.append({"case": case["case"], "verdict": VERDICTS[verdict], "because": fill(case["because"]),
                       "goes_wrong": fill(case.get("goes_wrong")), "codes": list(case.get("codes") or ()),
                       "cautions": [fill(t) for t in case.get("cautions") or ()],
-                      "sources": sorted({s.split("#")[0] for s in case.get("sources") or ()})})
+                      "sources": sorted({s.split("#")[0] for s in case.get("sources") or ()}),
+                      "facts": grounds(q, build, dom, r, prepared, c)})
+        said = [*(case.get("sources") or ()), *(f["source"] for f in cases[-1]["facts"])]
+        cases[-1]["weakest_source"] = weakest(book.data["sources"], said)
     return {"rule": r.inst.rule, "slot": r.inst.slot, "title": wording.rule_title(book, r.inst),
             "subject": r.inst.subject, "verdict": VERDICTS[r.worst], "settled": r.settled, "cases": cases,
             "blocked": [book.data["additions"][a]["title"] for a, _ in r.blocked]}
@@ -164,6 +169,11 @@ def _summary(book: Book, j: "Judged", found: Sequence[Reason], decided: Reason |
     elif j.verdict == FAILS and decided is None:
         worst = [r for r in found if r.worst == FAILS]
         lines.append(wording.clash_text([wording.rule_title(book, r.inst) for r in worst[:3]]))
+    elif decided is not None and j.verdict == CANNOT_TELL and not decided.settled:
+        case = lambda good: [wording.fill(book, decided.inst, decided_cases[c]["because"]) for c, v in decided.cases
+                             if (v <= ADDITIONS) == good]
+        decided_cases = book.data["rules"][decided.inst.rule]["cases"]
+        lines.append(wording.either_text(case(True), case(False), None))
     elif decided is not None:
         lines.append(out["decided_by"]["text"])
     a = out["additions"]

@@ -94,6 +94,11 @@ def relation_text(book: Book, kind: str, of: Sequence[str], value: str = "yes") 
     return f"{names} are {no}listed together as a matched set"
 
 
+def sentence(text: str) -> str:
+    """The text with a capital and a full stop."""
+    return text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
+
+
 def join(parts: Sequence[str], word: str = "and") -> str:
     """`a, b and c`."""
     parts = list(parts)
@@ -272,3 +277,11 @@ def way_text(book: Book, slot: str, attr: str, value: str) -> str:
 def keep_text(book: Book, slot: str) -> str:
     """A part that is to stay."""
     return f"the {lower_first(slot_title(book, slot))} is to be kept"
+
+
+def either_text(good: Sequence[str], bad: Sequence[str], asked: str | None) -> str:
+    """The deciding rule can still come out more than one way: what each way would mean."""
+    lead = f"It turns on {lower_first(asked)}. " if asked else ""
+    if not good:
+        return lead + bad[0]
+    return f"{lead}It may come out well: {lower_first(good[0])} Or not: {lower_first(bad[0])}"

@@ -1,6 +1,7 @@
 """Air: the standard atmosphere, density, how much an engine swallows, and whether the sensors reach that far."""
 from __future__ import annotations
 
+from .powers import power
 from .shapes import ARITHMETIC, Band, Param, Source, Sum, make_sum
 from .gearing import ENGINE_RPM
 
@@ -28,7 +29,7 @@ def standard_pressure_kpa(altitude_m: float) -> float:
     Source: ISO 2533, from memory.
     """
     ratio = (standard_temperature_c(altitude_m) + ZERO_C) / SEA_LEVEL_K
-    return SEA_LEVEL_KPA * ratio ** (GRAVITY / (AIR_R * LAPSE_K_M))
+    return SEA_LEVEL_KPA * power(ratio, GRAVITY / (AIR_R * LAPSE_K_M))
 
 
 def air_density_kg_m3(pressure_kpa: float, temp_c: float) -> float:
@@ -126,7 +127,8 @@ SUMS: tuple[Sum, ...] = (
     make_sum("airflow", air_density_kg_m3, "Air density",
              (AMBIENT._replace(name="pressure_kpa", title="Air pressure", low=10, high=500),
               INTAKE_TEMP._replace(name="temp_c", title="Air temperature", high=250)), "kg/m³",
-             "1000 × kPa ÷ (287.05 × (°C + 273.15))", (ISO_2533,), 0.02, notes=("Damp air is up to 2 % lighter.",)),
+             "1000 × kPa ÷ (287.05 × (°C + 273.15))", (ISO_2533,), 0.05,
+             notes=("This is dry air. Damp air holds less of it: about 2 % at 25 °C, up to 5 % in damp heat.",)),
     make_sum("airflow", engine_airflow_g_s, "Airflow of an engine, peak or idle",
              (DISPLACEMENT, ENGINE_RPM, EFFICIENCY, AMBIENT, BOOST, INTAKE_TEMP), "g/s",
              "displacement ÷ 2 × rpm ÷ 60 × efficiency ÷ 100 × density; "

@@ -65,7 +65,7 @@ def excitation_resistor_w(voltage_v: float, resistor_ohm: float) -> float:
 
     Range: as the params; no errors inside it.
     """
-    return voltage_v ** 2 / resistor_ohm
+    return voltage_v * voltage_v / resistor_ohm
 
 
 _CRANK = Param("crank_pulley_mm", "Crank pulley diameter", "mm", 60, 300, measure="Measure where the belt runs.", usual=165)

@@ -5,6 +5,7 @@ import math
 import re
 from bisect import bisect_left
 
+from .powers import natural_log, power
 from .shapes import Source
 
 RHO_OHM_MM2_M = 1.0 / 58.0          # annealed copper at 20 °C, IEC 60028
@@ -28,7 +29,7 @@ def awg_diameter_mm(awg: float) -> float:
 
     Formula: 0.127 × 92 ^ ((36 - n) / 39). Range: -3 to 40; no errors inside it. Source: ASTM B258, from memory.
     """
-    return 0.127 * 92.0 ** ((36.0 - awg) / 39.0)
+    return 0.127 * power(92.0, (36.0 - awg) / 39.0)
 
 
 def awg_section_mm2(awg: float) -> float:
@@ -36,7 +37,8 @@ def awg_section_mm2(awg: float) -> float:
 
     Formula: pi / 4 × diameter². Range: -3 to 40; no errors inside it. Source: ASTM B258, from memory.
     """
-    return math.pi / 4.0 * awg_diameter_mm(awg) ** 2
+    diameter = awg_diameter_mm(awg)
+    return math.pi / 4.0 * diameter * diameter
 
 
 def nearest_awg(section_mm2: float) -> float:
@@ -44,7 +46,8 @@ def nearest_awg(section_mm2: float) -> float:
 
     Formula: 36 - 39 × log(d / 0.127) / log 92, d the diameter of that section. Source: ASTM B258, from memory.
     """
-    return 36.0 - 39.0 * math.log(math.sqrt(4.0 * section_mm2 / math.pi) / 0.127) / math.log(92.0)
+    diameter = math.sqrt(4.0 * section_mm2 / math.pi)
+    return 36.0 - 39.0 * natural_log(diameter / 0.127) / natural_log(92.0)
 
 
 def read_wire_size(text: str) -> float | None:
@@ -75,7 +78,7 @@ def solid_resistance_ohm_km(section_mm2: float, temp_c: float) -> float:
 def stranded_resistance_ohm_km(section_mm2: float, temp_c: float) -> float:
     """Return the largest resistance in ohms per km that the standard allows fine-stranded copper of this section.
 
-    Formula: the table of class 5, between its sizes on a straight line of logarithms and beyond its ends in
+    Formula: the table of class 5, between its sizes with conductance on a straight line and beyond its ends in
     proportion, × (1 + 0.00393 × (t - 20)). Range: as the params; no errors inside it. Source: IEC 60228.
     """
     return _class_5(section_mm2) * temperature_factor(temp_c)
@@ -89,7 +92,7 @@ def section_for_resistance_mm2(ohm_km_20: float) -> float:
         return CLASS_5[-1][0] * CLASS_5[-1][1] / ohm_km_20
     upper = next(i for i, (_, ohms) in enumerate(CLASS_5) if ohms < ohm_km_20)
     (s0, r0), (s1, r1) = CLASS_5[upper - 1], CLASS_5[upper]
-    return s0 * (s1 / s0) ** (math.log(ohm_km_20 / r0) / math.log(r1 / r0))
+    return s0 + (s1 - s0) * (1.0 / ohm_km_20 - 1.0 / r0) / (1.0 / r1 - 1.0 / r0)
 
 
 def next_listed_section_mm2(section_mm2: float) -> float:
@@ -105,4 +108,4 @@ def _class_5(section_mm2: float) -> float:
         return CLASS_5[-1][0] * CLASS_5[-1][1] / section_mm2
     upper = bisect_left(LISTED_MM2, section_mm2)
     (s0, r0), (s1, r1) = CLASS_5[upper - 1], CLASS_5[upper]
-    return r0 * (r1 / r0) ** (math.log(section_mm2 / s0) / math.log(s1 / s0))
+    return 1.0 / (1.0 / r0 + (section_mm2 - s0) / (s1 - s0) * (1.0 / r1 - 1.0 / r0))

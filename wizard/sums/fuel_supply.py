@@ -39,7 +39,7 @@ def line_friction_factor(reynolds: float) -> float:
     either, this takes the turbulent, which a library's law for smooth pipes tops by 5 % at most. Range: Re over 0.
     Source: Blasius, 1913.
     """
-    return max(64.0 / reynolds, 0.3164 * reynolds ** -0.25)
+    return max(64.0 / reynolds, 0.3164 / math.sqrt(math.sqrt(reynolds)))
 
 
 def line_pressure_drop_kpa(flow_l_h: float, bore_mm: float, length_m: float, density_kg_m3: float,
@@ -50,9 +50,9 @@ def line_pressure_drop_kpa(flow_l_h: float, bore_mm: float, length_m: float, den
     Source: Darcy and Weisbach, with `line_friction_factor`.
     """
     bore_m = bore_mm / 1000.0
-    velocity = flow_l_h / 3.6e6 / (math.pi / 4.0 * bore_m ** 2)
+    velocity = flow_l_h / 3.6e6 / (math.pi / 4.0 * bore_m * bore_m)
     factor = line_friction_factor(line_reynolds_number(flow_l_h, bore_mm, density_kg_m3, viscosity_mpa_s))
-    return factor * length_m / bore_m * density_kg_m3 * velocity ** 2 / 2.0 / 1000.0
+    return factor * length_m / bore_m * density_kg_m3 * velocity * velocity / 2.0 / 1000.0
 
 
 VOLTAGE = Param("voltage_v", "Voltage at the load", "V", 6, 16, measure="Measure at the load, engine running.",

@@ -38,7 +38,7 @@ def ballast_power_w(current_a: float, series_ohm: float, duty_percent: float) ->
 
     Formula: current² × series × duty / 100. Range: as the params; no errors inside it. Source: Joule's law.
     """
-    return current_a ** 2 * series_ohm * duty_percent / 100.0
+    return current_a * current_a * series_ohm * duty_percent / 100.0
 
 
 def coil_class(coil_ohm: float) -> str:

@@ -65,9 +65,10 @@ class Sum(NamedTuple):
 
 def monotone_note(params: tuple[Param, ...]) -> str:
     """Return the sentence that says which way the result moves with each input."""
-    rises = [p.title.lower() for p in params if p.falls is False]
-    falls = [p.title.lower() for p in params if p.falls]
-    either = [p.title.lower() for p in params if p.falls is None]
+    numbers = [p for p in params if p.reads != "flow_table"]
+    rises = [p.title.lower() for p in numbers if p.falls is False]
+    falls = [p.title.lower() for p in numbers if p.falls]
+    either = [p.title.lower() for p in numbers if p.falls is None]
     parts = [f"{verb} {', '.join(names)}" for verb, names in (
         ("rises with", rises), ("falls with", falls), ("moves one way, set by the others, with", either)) if names]
     return f"The result {'; '.join(parts)}."

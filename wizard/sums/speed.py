@@ -8,7 +8,8 @@ _RISING_DIAMETER = DIAMETER._replace(falls=False)
 TEETH = Param("teeth", "Pulses per turn of the target", "pulses", 1, 300, True,
               "Count the teeth, or turn the target by hand once and count the pulses.", 40)
 AXLE = Param("axle_ratio", "Axle ratio", "to 1", 2.0, 8.0,
-             measure="Read the tag on the axle, or turn one wheel pair once and count the turns of the propshaft.",
+             measure="Read the tag on the axle; or, on stands with the other wheels chocked, turn both driven wheels once "
+                     "together and count the turns of the propshaft.",
              usual=3.42)
 TRANSFER = Param("transfer_ratio", "Transfer case ratio in use", "to 1", 0.5, 6.0,
                  measure="Turn the input of the transfer case and count turns of input for ten turns of output.",
@@ -107,6 +108,25 @@ def speed_number_error_percent_wheel(programmed_per_km: float, teeth: float, dia
     return 100.0 * (pulses_per_km_wheel(teeth, diameter_mm) / programmed_per_km - 1.0)
 
 
+def speed_number_error_percent_cable(programmed_per_km: float, cable_turns_per_km: float,
+                                     pulses_per_turn: float) -> float:
+    """Return by how many per cent the speed shown is above the true speed, with the sender in the cable.
+
+    Formula: 100 × (cable turns per km × pulses per turn / pulses programmed per km - 1). Range: as the params; no
+    errors inside it. Source: arithmetic.
+    """
+    return 100.0 * (pulses_per_km_cable(cable_turns_per_km, pulses_per_turn) / programmed_per_km - 1.0)
+
+
+def speed_number_error_percent_counted(programmed_per_km: float, pulses_per_km: float) -> float:
+    """Return by how many per cent the speed shown is above the true speed, from pulses counted on a measured road.
+
+    Formula: 100 × (pulses counted per km / pulses programmed per km - 1). Range: as the params; no errors inside it.
+    Source: arithmetic.
+    """
+    return 100.0 * (pulses_per_km / programmed_per_km - 1.0)
+
+
 def speed_error_after_change_percent(old_axle_ratio: float, new_axle_ratio: float,
                                      old_diameter_mm: float, new_diameter_mm: float) -> float:
     """Return by how many per cent a shaft sensor makes the speed read high after a change of axle or tyre.
@@ -133,7 +153,7 @@ _AXLES = (AXLE._replace(name="old_axle_ratio", title="Axle ratio before", falls=
           AXLE._replace(name="new_axle_ratio", title="Axle ratio now"),
           _RISING_DIAMETER._replace(name="old_diameter_mm", title="Tyre diameter before"),
           DIAMETER._replace(name="new_diameter_mm", title="Tyre diameter now"))
-_COUNT = Param("pulses", "Pulses counted", "pulses", 10, 1e7, True, "Count with a meter while driving slowly.", 64400)
+_COUNT = Param("pulses", "Pulses counted", "pulses", 10, 1e7, True, "Count with a meter that a passenger reads.", 64400)
 _ROAD = Param("distance_m", "Distance driven", "m", 10, 20000,
               measure="Drive between two posts whose distance is known.", usual=1000, falls=True)
 _CABLE = (Param("cable_turns_per_km", "Turns of the speedometer cable per kilometre", "turns/km", 200, 2000,
@@ -180,6 +200,13 @@ SUMS: tuple[Sum, ...] = (
              (PROGRAMMED._replace(falls=True, usual=19400), TEETH, DIAMETER), "%",
              f"100 × (teeth × turns per km ÷ programmed - 1); {_PARTS}", _TYRE, 0.0, 3,
              notes=("Above zero the speed shown is too high. The tyre alone may be off by 3 points.",), spread=3.0),
+    make_sum("speed", speed_number_error_percent_cable, "Speed error with the programmed number, sender in the cable",
+             (PROGRAMMED._replace(falls=True, usual=10000), *_CABLE), "%",
+             "100 × (cable turns per km × pulses per turn ÷ programmed - 1)", (ARITHMETIC,), 0.0, 3,
+             notes=("Above zero the speed shown is too high.",)),
+    make_sum("speed", speed_number_error_percent_counted, "Speed error with the programmed number, counted pulses",
+             (PROGRAMMED._replace(falls=True), PULSES), "%", "100 × (pulses counted per km ÷ programmed - 1)",
+             (ARITHMETIC,), 0.0, 3, notes=("Above zero the speed shown is too high.",)),
     make_sum("speed", speed_error_after_change_percent, "Speed error after a change of tyre or axle", _AXLES, "%",
              "100 × (new axle ÷ old axle × old diameter ÷ new diameter - 1)", (ARITHMETIC,), 0.0, 3,
              notes=("Above zero the speed shown is too high.",)),

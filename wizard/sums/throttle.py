@@ -4,13 +4,15 @@ from __future__ import annotations
 import math
 
 from .air import AIR_R, AMBIENT, INTAKE_TEMP, ZERO_C, headroom_percent
+from .powers import power
 from .shapes import ARITHMETIC, Param, Source, Sum, make_sum
 
 GAMMA = 1.4
 
 
 def _area_m2(bore_mm: float) -> float:
-    return math.pi / 4.0 * (bore_mm / 1000.0) ** 2
+    bore_m = bore_mm / 1000.0
+    return math.pi / 4.0 * bore_m * bore_m
 
 
 def throttle_choked_flow_g_s(bore_mm: float, discharge_percent: float, ambient_kpa: float, intake_temp_c: float) -> float:
@@ -20,7 +22,7 @@ def throttle_choked_flow_g_s(bore_mm: float, discharge_percent: float, ambient_k
     Source: choked nozzle flow of an ideal gas, any gas dynamics text; the discharge is common practice.
     """
     kelvin = intake_temp_c + ZERO_C
-    choked = (2.0 / (GAMMA + 1.0)) ** ((GAMMA + 1.0) / (2.0 * (GAMMA - 1.0)))
+    choked = power(2.0 / (GAMMA + 1.0), (GAMMA + 1.0) / (2.0 * (GAMMA - 1.0)))
     metre_units = ambient_kpa * 1000.0 * math.sqrt(GAMMA / (AIR_R * kelvin)) * choked
     return 1000.0 * discharge_percent / 100.0 * _area_m2(bore_mm) * metre_units
 
@@ -32,9 +34,9 @@ def throttle_flow_g_s(bore_mm: float, discharge_percent: float, ambient_kpa: flo
     Formula: Cd × area × p × √(2 × 3.5 / (R × T) × (r^(2/1.4) - r^(2.4/1.4))), r = 1 - drop / p, not under 0.528.
     Range: as the params; no errors inside it. Source: nozzle flow of an ideal gas (Saint-Venant and Wantzel).
     """
-    critical = (2.0 / (GAMMA + 1.0)) ** (GAMMA / (GAMMA - 1.0))
+    critical = power(2.0 / (GAMMA + 1.0), GAMMA / (GAMMA - 1.0))
     ratio = max(1.0 - drop_kpa / ambient_kpa, critical)
-    inner = ratio ** (2.0 / GAMMA) - ratio ** ((GAMMA + 1.0) / GAMMA)
+    inner = power(ratio, 2.0 / GAMMA) - power(ratio, (GAMMA + 1.0) / GAMMA)
     speed = math.sqrt(2.0 * GAMMA / (GAMMA - 1.0) / (AIR_R * (intake_temp_c + ZERO_C)) * inner)
     return 1000.0 * discharge_percent / 100.0 * _area_m2(bore_mm) * ambient_kpa * 1000.0 * speed
 

@@ -7,8 +7,8 @@ from typing import Mapping, NamedTuple
 # Exact by definition: inch, foot, mile (1959), pound (1959), standard gravity, US gallon, calorie (IT) and therm unit.
 INCH_M, FOOT_M, MILE_M = 0.0254, 0.3048, 1609.344
 POUND_KG, GRAVITY = 0.45359237, 9.80665
-PSI_KPA = POUND_KG * GRAVITY / INCH_M ** 2 / 1000.0
-GALLON_L = 231 * INCH_M ** 3 * 1000.0
+PSI_KPA = POUND_KG * GRAVITY / (INCH_M * INCH_M) / 1000.0
+GALLON_L = 231 * (INCH_M * INCH_M * INCH_M) * 1000.0
 HORSEPOWER_KW = 550 * FOOT_M * POUND_KG * GRAVITY / 1000.0
 POUND_HOUR_G_S = POUND_KG * 1000.0 / 3600.0
 
@@ -30,7 +30,7 @@ OTHER: Mapping[str, Unit] = {
     "turns/km": Unit("turns/mile", MILE_M / 1000),
     "pulses/km": Unit("pulses/mile", MILE_M / 1000),
     "g/s": Unit("lb/h", 1 / POUND_HOUR_G_S),
-    "L": Unit("cu in", 0.001 / INCH_M ** 3),
+    "L": Unit("cu in", 0.001 / (INCH_M * INCH_M * INCH_M)),
     "L/h": Unit("US gal/h", 1 / GALLON_L),
     "L/min": Unit("US gal/min", 1 / GALLON_L),
     "kPa": Unit("psi", 1 / PSI_KPA),
@@ -39,7 +39,7 @@ OTHER: Mapping[str, Unit] = {
     "°C": Unit("°F", 1.8, 32.0),
     "K": Unit("°F difference", 1.8),
     "kg/L": Unit("lb/US gal", GALLON_L / POUND_KG),
-    "kg/m³": Unit("lb/cu ft", FOOT_M ** 3 / POUND_KG),
+    "kg/m³": Unit("lb/cu ft", (FOOT_M * FOOT_M * FOOT_M) / POUND_KG),
     "Ω/km": Unit("Ω/1000 ft", 0.3048),
     "kJ/kg K": Unit("BTU/lb °F", 1 / 4.1868),
 }
@@ -48,7 +48,7 @@ SPELLINGS: Mapping[str, Unit] = {
     "inch": Unit("mm", 25.4), '"': Unit("mm", 25.4), "cm": Unit("mm", 10), "ft": Unit("m", FOOT_M),
     "mph": Unit("km/h", MILE_M / 1000), "lb/h": Unit("g/s", POUND_HOUR_G_S), "kg/h": Unit("g/s", 1 / 3.6),
     "psi": Unit("kPa", PSI_KPA), "bar": Unit("kPa", 100), "hp": Unit("kW", HORSEPOWER_KW),
-    "PS": Unit("kW", 0.075 * GRAVITY), "cc": Unit("L", 0.001), "ci": Unit("L", INCH_M ** 3 * 1000),
+    "PS": Unit("kW", 0.075 * GRAVITY), "cc": Unit("L", 0.001), "ci": Unit("L", (INCH_M * INCH_M * INCH_M) * 1000),
     "mV": Unit("V", 0.001), "kHz": Unit("Hz", 1000), "mA": Unit("A", 0.001), "kΩ": Unit("Ω", 1000),
     "ohm": Unit("Ω", 1), "kohm": Unit("Ω", 1000), "mohm": Unit("mΩ", 1), "C": Unit("°C", 1),
     "F": Unit("°C", 1 / 1.8, -32 / 1.8), "km": Unit("m", 1000), "mile": Unit("m", MILE_M), "W": Unit("kW", 0.001),

@@ -104,6 +104,7 @@ _CABLE_BAND = Band(None, 0.5, "The trade allows 0.5 V in the cables while cranki
 _GUIDE: Source = ("published", "Fuseology guide of circuitprotection.ca: steady current at most 75 % of the rating at 25 °C.")
 _RATINGS: Source = ("from-memory", "Fuse ratings of the ISO 8820 series.")
 _DROPS = (IEC_60228, ARITHMETIC)
+_CLAD = "This is the most the standard allows for copper; copper-clad aluminium loses about 1.6 times as much."
 
 SUMS: tuple[Sum, ...] = (
     make_sum("wire", awg_section_mm2, "Copper section of a gauge number", (_GAUGE,), "mm²",
@@ -116,7 +117,7 @@ SUMS: tuple[Sum, ...] = (
              notes=("Fine-stranded wire of the same name has up to 16 % more.",)),
     make_sum("wire", wire_drop_v, "Voltage lost in a wire, out and back", (CURRENT, LENGTH, SECTION, TEMP), "V",
              "current × 2 × length ÷ 1000 × ohms per km", _DROPS, 0.0, 3, _FEED,
-             ("Each joint and terminal adds a few milliohms.",)),
+             ("Each joint and terminal adds a few milliohms.", _CLAD)),
     make_sum("wire", smallest_section_mm2, "Smallest section for a loss", (CURRENT, LENGTH, _DROP, TEMP), "mm²",
              "the section whose ohms per km are 1000 × allowed loss ÷ (current × 2 × length)", _DROPS, 0.0, 3,
              notes=("Check the heat too: a short wire that loses little may still run too hot.",)),
@@ -138,5 +139,5 @@ SUMS: tuple[Sum, ...] = (
              notes=("Never use more than the maker of the wire allows.",)),
     make_sum("wire", cranking_drop_v, "Voltage lost in the battery cable while cranking",
              (_CRANK, _CABLES, SECTION._replace(usual=70), _BODY, TEMP), "V", "current × (length × ohms per m + body)", _DROPS, 0.0, 3, _CABLE_BAND,
-             ("A battery cable through the body needs main protection at the battery.",)),
+             ("A battery cable through the body needs main protection at the battery.", _CLAD)),
 )

@@ -5,7 +5,7 @@ import { additionsPart, choicesPart, reasonsPart } from "./argument.mjs";
 import { copyButton } from "./address.mjs";
 import { notLookedAt, questionsPart, restsPart, sourcesPart, sumsPart } from "./grounds.mjs";
 import { verdictWord } from "./verdicts.mjs";
-import { ONE_MORE, STANDING, START, WORKING } from "./words.mjs";
+import { NO_ANSWER_YET, ONE_MORE, STANDING, WORKING } from "./words.mjs";
 
 /** The place of the verdict and the answer. `acts` holds what can be done from it: `ask(name)` and `right(rule, slot, yes)`. */
 export function answerPlace(root, book, acts) {
@@ -27,7 +27,7 @@ export function answerPlace(root, book, acts) {
   }
 
   function show(build, answer) {
-    if (!answer) return waiting(START);
+    if (!answer) return waiting(NO_ANSWER_YET);
     if (nothingAsked(answer)) {
       say(ONE_MORE, "", null);
       redraw(place, stops(answer), notLookedAt(book, answer), restsPart(answer));
@@ -51,10 +51,10 @@ export function answerPlace(root, book, acts) {
   function body(build, answer) {
     return [
       clash(answer),
+      reasonsPart(book, build, answer, acts.right),
       additionsPart(book, answer),
       choicesPart(book, answer),
       questionsPart(book, build, answer, acts.ask),
-      reasonsPart(book, build, answer, acts.right),
       sumsPart(book, answer),
       restsPart(answer),
       notLookedAt(book, answer),
@@ -95,7 +95,7 @@ function nothingAsked(answer) {
 
 function stops(answer) {
   const { certain, possible, hold } = answer.stops;
-  const one = (head, stop) =>
+  const one = (head, stop, where = "Instead: ") =>
     h(
       "div",
       { class: "db-stop" },
@@ -103,10 +103,10 @@ function stops(answer) {
       h("p", { class: "db-stop__say" }, stop.say),
       stop.when ? h("p", {}, `This counts if ${stop.when}.`) : null,
       h("p", {}, stop.why),
-      h("p", {}, h("strong", {}, "Instead: "), stop.instead),
+      h("p", {}, where ? h("strong", {}, where) : null, stop.instead),
     );
   if (!certain.length && !possible.length && !hold.length) return null;
-  return h("section", { class: "db-stops", "aria-label": "Stops" }, certain.map((stop) => one(`Stop: ${stop.title}`, stop)), possible.map((stop) => one(`If it is so, stop: ${stop.title}`, stop)), hold.map((stop) => one(`Before anything else: ${stop.title}`, stop)));
+  return h("section", { class: "db-stops", "aria-label": "Stops" }, certain.map((stop) => one(`Stop: ${stop.title}`, stop)), possible.map((stop) => one(`If it is so, stop: ${stop.title}`, stop)), hold.map((stop) => one(`Before anything else: ${stop.title}`, stop, "")));
 }
 
 function clash(answer) {

@@ -14,7 +14,7 @@ export function reasonsPart(book, build, answer, right) {
 function reason(book, build, one, right) {
   const first = one.cases.length === 1 ? one.cases[0].because : `${one.cases.length} ways it may turn out.`;
   const taken = (build.taken_as_right ?? []).some((said) => said.rule === one.rule && (said.slot ?? null) === one.slot);
-  const head = [mark(one.verdict), h("span", { class: "db-reason__title" }, one.title), h("em", { class: "db-reason__word" }, one.settled ? "" : "not settled: ", verdictWord(one.verdict))];
+  const head = [mark(one.verdict), h("span", { class: "db-reason__title" }, one.title), h("em", { class: "db-reason__word" }, one.settled ? "" : "not settled; at worst: ", verdictWord(one.verdict))];
   return [
     fold(
       `reason ${one.rule} ${one.slot}`,
@@ -39,8 +39,8 @@ function caseBlock(book, one, several) {
     : null;
   return h(
     "div",
-    { class: "db-case" },
-    several ? h("p", { class: "db-case__verdict" }, mark(one.verdict), verdictWord(one.verdict)) : null,
+    { class: "db-turn" },
+    several ? h("p", { class: "db-turn__verdict" }, mark(one.verdict), verdictWord(one.verdict)) : null,
     h("p", {}, one.because),
     one.goes_wrong ? h("p", {}, h("strong", {}, "What goes wrong: "), one.goes_wrong) : null,
     one.cautions.map((text) => h("p", { class: "db-caution" }, text)),
@@ -58,9 +58,16 @@ export function additionsPart(book, answer) {
     { class: "db-part" },
     h("h3", {}, "What else it needs"),
     certain.length ? h("ul", { class: "db-additions" }, certain.map((one) => addition(book, one))) : null,
-    ways.map((each) => h("div", { class: "db-ways" }, h("p", {}, "One of these ways, the preferred first:"), h("ol", {}, each.map((way) => h("li", {}, h("ul", { class: "db-additions" }, way.map((one) => addition(book, one)))))))),
-    only.map((each) => h("div", { class: "db-if" }, h("p", {}, h("strong", {}, "Only if "), `${each.when}:`), h("ul", { class: "db-additions" }, each.then.map((one) => addition(book, one))))),
+    ways.map((each) => h("div", { class: "db-routes" }, h("p", {}, "One of these ways, the preferred first:"), h("ol", {}, each.map((way) => h("li", {}, h("ul", { class: "db-additions" }, way.map((one) => addition(book, one)))))))),
+    only.map((each) => h("div", { class: "db-if" }, h("ul", { class: "db-additions" }, each.then.map((one) => addition(book, one))), condition(each))),
   );
+}
+
+/** When an addition is needed; a long condition is folded. */
+function condition({ when, then }) {
+  const text = [h("strong", {}, "Only if "), `${when}.`];
+  if (when.length < 180) return h("p", { class: "db-when" }, text);
+  return fold(`when ${then.map((one) => one.addition).join(" ")} ${when.length}`, "Only if certain things turn out so", h("p", {}, text));
 }
 
 function addition(book, one) {
@@ -71,7 +78,7 @@ function addition(book, one) {
     {},
     fold(
       `addition ${one.addition} ${one.slot}`,
-      [h("span", { class: "db-type" }, TYPE_WORDS[one.type] ?? one.type), h("span", {}, one.title)],
+      [h("span", { class: "db-doing" }, TYPE_WORDS[one.type] ?? one.type), h("span", {}, one.title)],
       h("p", {}, one.do),
       one.cautions.map((text) => h("p", { class: "db-caution" }, text)),
       one.checks.length ? [h("p", {}, "Check:"), list(one.checks)] : null,

@@ -69,8 +69,9 @@ export async function startCheck(root) {
   }
 
   function keep() {
-    const { build } = state;
-    engine.toAddress(build).then(address.write, () => {});
+    const { build, turn } = state;
+    rest(false);
+    engine.toAddress(build).then((text) => turn === state.turn && address.write(text), () => {});
     work();
   }
 
@@ -78,7 +79,10 @@ export async function startCheck(root) {
     state.turn += 1;
     const { turn } = state;
     view.question?.reset();
+    state.answer = null;
+    rest(false);
     if (!text) {
+      state.opening = false;
       state.build = EMPTY;
       notice(root, "address", null);
       draw();
@@ -92,6 +96,7 @@ export async function startCheck(root) {
       state.build = state.waiting.reduce((held, how) => how(held), build);
       notice(root, "address", notUsed.length ? unusedList(notUsed) : null);
     } catch {
+      if (turn !== state.turn) return undefined;
       state.build = state.waiting.reduce((held, how) => how(held), EMPTY);
     }
     const more = state.waiting.length > 0;
@@ -104,14 +109,15 @@ export async function startCheck(root) {
 
   /** Asks the engine about the latest build; while it works on one, only the latest of the next is kept. */
   async function work() {
-    if (!view.answer || state.failed) return;
+    if (!view.answer || state.failed) return undefined;
     if (state.busy) {
       state.again = true;
-      return;
+      return undefined;
     }
     const { build } = state;
     state.busy = true;
     state.again = false;
+    rest(false);
     const slow = setTimeout(() => view.answer.working(true), 150);
     try {
       state.answer = isEmpty(build) ? null : await engine.answer(build);
@@ -126,13 +132,20 @@ export async function startCheck(root) {
     clearTimeout(slow);
     view.answer.working(false);
     state.busy = false;
-    if (state.again) work();
+    if (state.again) return work();
+    return rest(true);
+  }
+
+  /** Lets whoever watches the page know whether everything said so far has been answered and is in the address. */
+  function rest(yes) {
+    root.dataset.resting = yes ? "yes" : "no";
   }
 
   /** Draws what was told at once; the question and the answer stay those of the latest answer until the next one. */
   function draw() {
     const empty = isEmpty(state.build);
     byKey(root, "examples").hidden = !empty;
+    byKey(root, "next-part").hidden = empty;
     if (!view.book) return;
     if (empty) state.answer = null;
     view.told.update(state.build);

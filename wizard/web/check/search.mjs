@@ -130,8 +130,9 @@ function score(index, item, asked, typed) {
     if (best > 0) hit += 1;
     sum += best;
   }
-  const short = 1 + 1 / (4 + item.words.length);
-  return { item, hit, score: sum * RANK[item.type] * short * (hit / asked.length) };
+  const opens = item.title.toLowerCase().startsWith(asked[0]) ? 1.3 : 1;
+  const short = 1 + 2 / (4 + item.title.length);
+  return { item, hit, score: sum * RANK[item.type] * opens * short * (hit / asked.length) };
 }
 
 function bestMatch(words, token) {

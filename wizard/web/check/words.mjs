@@ -44,6 +44,7 @@ export const EASE_WORDS = {
 export const STANDING =
   "This is a compatibility opinion from the facts listed above. It is not a calibration, a road-worthiness approval or legal advice.";
 export const START = "Say what you have, one part at a time, in any order. An answer appears as soon as two parts have something to do with each other.";
+export const NO_ANSWER_YET = "Say what you have: the answer appears here.";
 export const ONE_MORE = "Nothing can be asked of what you have said so far by itself. Say one more part.";
 export const WORKING = "Working it out.";
 export const OPENING = "Opening what the link says.";

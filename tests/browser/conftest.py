@@ -1,0 +1,55 @@
+"""A built and served site, a browser, and visits that must end without a complaint or a foreign request."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from tests.browser.browser import DESKTOP, Site, Visit, build_for_tests, served, visit
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
+    """Return the site, built from the facts as they are and served."""
+    with served(build_for_tests(tmp_path_factory.mktemp("site"))) as found:
+        yield found
+
+
+@pytest.fixture(scope="session")
+def book(site: Site) -> dict[str, Any]:
+    """Return the book that the site holds."""
+    manifest = json.loads((site.folder / "assets/engine/manifest.json").read_text("utf-8"))
+    return dict(json.loads((site.folder / "assets/engine" / manifest["book"]).read_text("utf-8")))
+
+
+@pytest.fixture(scope="session")
+def browser(browser_path: str, browser_flags: list[str]) -> Iterator[Browser]:
+    """Return a running Chromium; every visit is a fresh profile of it."""
+    with sync_playwright() as driver:
+        running = driver.chromium.launch(executable_path=browser_path, args=browser_flags)
+        yield running
+        running.close()
+
+
+@pytest.fixture
+def visits(browser: Browser, site: Site) -> Iterator[Callable[..., Visit]]:
+    """Return a way to open fresh profiles; afterwards none may have complained or asked another host for anything."""
+    opened: list[Visit] = []
+    with ExitStack() as stack:
+        def one(size: tuple[int, int] = DESKTOP, **ways: Any) -> Visit:
+            opened.append(stack.enter_context(visit(browser, site, size, **ways)))
+            return opened[-1]
+
+        yield one
+    assert [text for made in opened for text in (*made.complaints, *made.foreign)] == []
+
+
+@pytest.fixture
+def page(visits: Callable[..., Visit]) -> Page:
+    """Return the page of one fresh desktop profile."""
+    return visits().page
