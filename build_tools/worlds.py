@@ -99,19 +99,19 @@ def _whole_between(low: float, high: float) -> bool:
     return int(low // 1) + 1 < high
 
 
-def space(index: Index, names: dict[str, str], rows: list[list[Normal]]) -> Space:
-    """Return the space in which the rows of tests are looked at."""
+def space(index: Index, names: dict[str, str], rows: list[list[Normal]], named: frozenset[str] = frozenset()) -> Space:
+    """Return the space in which the rows of tests are looked at; `named` values are told apart beside the tests' own."""
     cuts: dict[str, set[float]] = {}
     for test in (test for row in rows for test in row if "low" in test):
         cuts.setdefault(test["on"], set()).update(
             limit for limit in (test["low"], test["high"]) if isinstance(limit, (int, float))
         )
     found = Space(index, names, {name: tuple(sorted(values)) for name, values in cuts.items()})
-    _thin_identities(found, rows)
+    _thin_identities(found, rows, named)
     return found
 
 
-def _thin_identities(space: Space, rows: list[list[Normal]]) -> None:
+def _thin_identities(space: Space, rows: list[list[Normal]], named: frozenset[str]) -> None:
     """Keep of identity values that every test treats alike only as many as there are names to tell apart."""
     tests = [test for row in rows for test in row]
     names = sorted(
@@ -129,7 +129,7 @@ def _thin_identities(space: Space, rows: list[list[Normal]]) -> None:
         boxes = [*data.get("never", []), *(a.get("applies_when", {}) for a in data["attributes"].values())]
         marked += [frozenset(as_list(values)) for box in boxes for values in box.values()]
     seen: dict[tuple[bool, ...], list[str]] = {}
-    kept = set()
+    kept = set(named)
     for value in sorted({value for name in open_names for value in space.domain(name)} - {NA, OTHER}):
         alike = seen.setdefault(tuple(value in group for group in marked), [])
         if len(alike) < len(open_names):

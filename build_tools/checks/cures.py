@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import product
 from typing import Any
 
 from build_tools.checks.additions import needed
@@ -42,31 +43,81 @@ def _row(
     index: Index, record: Record, found: Space, start: State, rows: list[CaseRow], place: int, budget: Budget
 ) -> Iterator[Problem]:
     row = rows[place]
-    before = [other.atoms for other in rows[:place]]
     for below, names in alternatives(row.case.get("additions")):
-        sets: Sets = {}
-        for name in needed(index, names):
-            sets.update(index.of("addition")[name].data.get("sets", {}))
+        path = ("cases", row.number, "additions") + below
+        made = " and ".join(f"'{name}'" for name in names)
+        sets, torn = _all_sets(index, names)
+        if torn:
+            yield record.problem(
+                path,
+                "addition-does-not-cure",
+                f"'{torn}' is set to different values by {made} and what that needs.",
+                "Name additions that go together.",
+            )
+            continue
         if any(sets.get(name) == "no" for name in start):
             continue  # a part the rule needs is taken out, and the rule with it
-        after = [[_after(found, atom, sets) for atom in other.atoms] for other in rows]
-        path = ("cases", row.number, "additions") + below
+        landed = _lands_badly(record, found, start, rows, place, sets, budget)
+        if landed:
+            case, state = landed
+            where = f"'{case['case']}'" if "case" in case else "'otherwise'"
+            yield record.problem(
+                path,
+                "addition-does-not-cure",
+                f"After {made} the case '{row.case['case']}' lands in {where}: {_example(found, state)}.",
+                "Let the addition set what the rule looks at, or name what else is needed.",
+            )
+
+
+def _all_sets(index: Index, names: list[str]) -> tuple[Sets, str]:
+    """Return all that the additions and what they need set, and a name that two of them set to different values."""
+    sets: Sets = {}
+    for name in needed(index, names):
+        for target, value in index.of("addition")[name].data.get("sets", {}).items():
+            if isinstance(value, str) and isinstance(sets.get(target, value), str) and sets.get(target, value) != value:
+                return sets, target
+            if not (target in sets and isinstance(value, dict)):
+                sets[target] = value
+    return sets, ""
+
+
+def _lands_badly(
+    record: Record, found: Space, start: State, rows: list[CaseRow], place: int, sets: Sets, budget: Budget
+) -> tuple[dict[str, Any], State] | None:
+    """Return a case that fails or cannot tell after the additions, with parts for which it does; None when none is."""
+    for given, effective in _ways(found, start, sets):
+        after = [[_after(found, atom, effective) for atom in other.atoms] for other in rows]
+        before = [other.atoms for other in rows[:place]]
         for landing in range(len(rows) + 1):
             case = rows[landing].case if landing < len(rows) else record.data["cases"][-1]
-            if case.get("verdict", case.get("otherwise")) not in BAD:
-                continue
-            hold: Row = row.atoms + (after[landing] if landing < len(rows) else [])
-            state = find(found, start, hold, before + after[:landing], budget)
-            if state is not None:
-                made = " and ".join(f"'{name}'" for name in names)
-                where = f"'{case['case']}'" if "case" in case else "'otherwise'"
-                yield record.problem(
-                    path,
-                    "addition-does-not-cure",
-                    f"After {made} the case '{row.case['case']}' lands in {where}: {_example(found, state)}.",
-                    "Let the addition set what the rule looks at, or name what else is needed.",
-                )
-                break
+            if case.get("verdict", case.get("otherwise")) in BAD:
+                hold = given + rows[place].atoms + (after[landing] if landing < len(rows) else [])
+                state = find(found, start, hold, before + after[:landing], budget)
+                if state is not None:
+                    return case, state
+    return None
+
+
+def _ways(found: Space, start: State, sets: Sets) -> Iterator[tuple[Row, Sets]]:
+    """Yield what may be so before, with what the additions then set.
+
+    A part that is not there has no attributes to set, and a copy of what does not apply changes nothing.
+    """
+    conditions: list[tuple[Atom, Atom, list[str]]] = []
+    for slot in sorted({target.partition(".")[0] for target in sets}):
+        targets = [target for target in sets if target.startswith(f"{slot}.") and not target.endswith(".fitted")]
+        if targets and f"{slot}.fitted" not in sets and f"{slot}.fitted" not in start:
+            name = f"{slot}.fitted"
+            conditions.append((("in", name, frozenset(["yes"])), ("in", name, frozenset(["no"])), targets))
+    for target, value in sorted(sets.items()):
+        if isinstance(value, dict) and not isinstance(sets.get(value["same_as"]), str):
+            name = value["same_as"]
+            there = ("in", name, found.domain(name) - {NA})
+            conditions.append((there, ("in", name, frozenset([NA])), [target]))
+    for chosen in product((True, False), repeat=len(conditions)):
+        given = [held if so else fails for so, (held, fails, _) in zip(chosen, conditions, strict=True)]
+        lost = {target for so, (_, _, targets) in zip(chosen, conditions, strict=True) if not so for target in targets}
+        yield given, {target: value for target, value in sets.items() if target not in lost}
 
 
 def _after(found: Space, atom: Atom, sets: Sets) -> Atom:
@@ -95,7 +146,8 @@ def _source(name: str, sets: Sets) -> tuple[str, str]:
     """Return ("fixed", value) or ("from", name of the variable it comes from)."""
     value = sets.get(name)
     if isinstance(value, dict):
-        return "from", value["same_as"]
+        copied = sets.get(value["same_as"])
+        return ("fixed", copied) if isinstance(copied, str) else ("from", value["same_as"])
     if value is not None:
         return "fixed", value
     slot, _, attribute = name.partition(".")

@@ -55,6 +55,13 @@ def _attribute(record: Record, name: str, data: dict[str, Any]) -> Iterator[Prob
                 "A value cannot be called 'unknown'.",
                 "Not knowing is always an answer; it is not one of the values.",
             )
+    if data.get("identity") and data.get("told_only"):
+        yield record.problem(
+            path + ("told_only",),
+            "attribute-form",
+            f"'{name}' is an identity and told only.",
+            "What a part is must be asked; only workmanship, routing, readings and ways of doing it are told only.",
+        )
     told_only = data.get("told_only") or ("told_only" not in data and record.wrote(*path, "told_only"))
     if not told_only and not record.wrote(*path, "find_out"):
         yield record.problem(

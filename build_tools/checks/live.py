@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from build_tools.checks.additions import needed
+from build_tools.checks.references import alternatives
 from build_tools.index import Index
 from build_tools.problems import Problem
 from build_tools.records import Record
@@ -35,13 +37,22 @@ def case_rows(index: Index, record: Record) -> tuple[Space, State, list[CaseRow]
         if "when" in case:
             tests = normal_rows(index, names, case["when"])[0]
             rows += [CaseRow(number, place, len(tests), case, row) for place, row in enumerate(tests)]
-    found = space(index, names, [row.tests for row in rows])
+    found = space(index, names, [row.tests for row in rows], _set_values(index, record))
     for row in rows:
         row.atoms = atoms(found, row.tests)
     read = {test["on"] for row in rows for test in row.tests if "on" in test}
     about = [*record.data.get("about", []), *record.data.get("partners", [])]
     start: State = {f"{slot}.fitted": frozenset(["yes"]) for slot in about if f"{slot}.fitted" not in read}
     return found, start, rows
+
+
+def _set_values(index: Index, record: Record) -> frozenset[str]:
+    """Return every value that an addition named by the rule sets something to."""
+    named = [
+        name for case in record.data["cases"] for _, names in alternatives(case.get("additions")) for name in names
+    ]
+    sets = [index.of("addition")[name].data.get("sets", {}) for name in needed(index, named)]
+    return frozenset(value for one in sets for value in one.values() if isinstance(value, str))
 
 
 def check(index: Index, bound: int = BOUND) -> Iterator[Problem]:

@@ -10,9 +10,10 @@ from build_tools.pages import words
 from build_tools.pages.answer_parts import parts_list
 from build_tools.pages.places import Links
 from build_tools.pages.site import Page, Record, Site
-from build_tools.pages.text import capital, either, md, span
+from build_tools.pages.text import capital, day, either, md, span
 
 SECTION = "Answers"
+FROM = {"listed": "listed", "told": "told", "assumed": "assumed", "chosen": "our choice", "worked-out": "worked out", "unknown": "not known"}
 STOP_HEADS = (("certain", "Stop"), ("possible", "Stop, if this is so"), ("hold", "Test first"))
 
 
@@ -102,10 +103,22 @@ def _question(links: Links, question: Record) -> dict[str, str]:
 
 
 def _reason(links: Links, reason: Record) -> dict[str, Any]:
-    cases = [{"mark": words.mark(case["verdict"]), "because": case["because"],
+    cases = [{"mark": words.mark(case["verdict"]), "because": case["because"], "rests": _rests(links, case),
               "link": links.to("rule", reason["rule"], "The case in the rule", anchor=case["case"]) + "."} for case in reason["cases"]]
     anchor = f"reason-{reason['rule']}" + (f"-{reason['slot']}" if reason["slot"] else "")
-    return {"link": links.to("rule", reason["rule"], reason["title"]), "anchor": anchor, "cases": cases, "wrong": _wrong(links, reason)}
+    return {"link": links.to("rule", reason["rule"], reason["title"]), "anchor": anchor, "cases": cases, "wrong": _wrong(links, reason),
+            "blocked": [md(title) for title in reason["blocked"]]}
+
+
+def _rests(links: Links, case: Record) -> str:
+    """Return what a case rests on: the facts it took, each with its source and date, and the sources of the rule."""
+    facts = []
+    for fact in case["facts"]:
+        source = f", {links.source(fact['source'])}" if fact["source"] else ""
+        checked = f", checked {day(fact['checked'])}" if fact["checked"] else ""
+        facts.append(f"{md(fact['text'].rstrip('.'))} ({FROM.get(fact['from'], fact['from'])}{source}{checked})")
+    rule = f"The rule: {'; '.join(links.source(source) for source in case['sources'])}."
+    return f"{'; '.join(facts)}. {rule}" if facts else rule
 
 
 def _wrong(links: Links, reason: Record) -> list[str]:

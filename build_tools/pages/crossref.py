@@ -104,10 +104,9 @@ def claims(book: Book) -> Iterator[tuple[str, str, str]]:
         for case in rule["cases"]:
             for cited in case["sources"] or [rule["source"]]:
                 yield _one(cited, "rule", rule["id"])
-    for record_type, section in (("stop", "stops"),):
-        for record in book[section].values():
-            for cited in record["sources"] or [record["source"]]:
-                yield _one(cited, record_type, record["id"])
+    for stop in book["stops"].values():
+        for cited in stop["sources"] or [stop["source"]]:
+            yield _one(cited, "stop", stop["id"])
     for record_type, section in (("addition", "additions"), ("sum", "sums"), ("find_out", "find_out"), ("code", "codes"),
                                  ("term", "terms"), ("set", "sets")):
         for record in book[section].values():

@@ -15,7 +15,7 @@ WEAK = ("common-practice", "from-memory")
 
 
 def counts(site: Site) -> Counter[str]:
-    """Return how many single statements of layers that are not invented rest on each kind of source; `none` where there is none."""
+    """Return how many single statements rest on each kind of source; `none` counts those without a source in the book."""
     found: Counter[str] = Counter()
     for cited, record_type, name in claims(site.book):
         source = site.book["sources"].get(cited.partition("#")[0])

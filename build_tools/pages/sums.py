@@ -35,7 +35,7 @@ def _sum(site: Site, record: Record) -> Page:
         entry = attribute_of(site.book, kind, attribute) if kind in site.book["kinds"] else None
         part = site.book["kinds"].get(kind, {}).get("title", kind)
         inputs.append({
-            "name": md(name.replace("_", " ")), "unit": md(entry["unit"] or "") if entry else "",
+            "name": md(name.replace("_", " ")),
             "link": f"{md(part)}: {links.to('kind', kind, attribute_title(site.book, kind, attribute), anchor=attribute)}",
             "range": span(entry["low"], entry["high"], entry["unit"]) if entry and entry["low"] is not None else "",
         })

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
-SPECIAL = re.compile(r"([\\`*_{}\[\]|~])")
+SPECIAL = re.compile(r"([\\`*_{}\[\]|])")
 LIST_LIKE = re.compile(r"^(\s*)([-+#]|\d+\.)(?=\s)")
 
 

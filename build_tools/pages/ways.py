@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from build_tools.pages import words
 from build_tools.pages.parts import attribute_title

@@ -17,7 +17,7 @@ CHOSEN_SITE = "DONORBOOK_TEST_SITE"
 PHONE, DESKTOP = (390, 844), (1280, 900)
 READY = "[data-key=check][data-stage=ready]"
 PATIENCE = 90_000
-LINKED = ("facts", "kb", "mkdocs.yml", "node_modules", "package.json", "wizard")
+LINKED = (".cache", "facts", "kb", "mkdocs.yml", "node_modules", "package.json", "wizard")
 
 
 class Site(NamedTuple):
@@ -45,6 +45,7 @@ def build_for_tests(folder: Path) -> Path:
 
     if os.environ.get(CHOSEN_SITE):
         return Path(os.environ[CHOSEN_SITE])
+    (PROJECT / ".cache").mkdir(exist_ok=True)
     for name in LINKED:
         (folder / name).symlink_to(PROJECT / name)
     layers = configured_layers(PROJECT)

@@ -20,6 +20,8 @@ def project(folder: Path) -> Path:
     folder.mkdir()
     for name in LINKED:
         (folder / name).symlink_to(ROOT / name)
+    (ROOT / ".cache").mkdir(exist_ok=True)
+    (folder / ".cache").symlink_to(ROOT / ".cache")  # what is squeezed once need not be squeezed again
     (folder / "mkdocs.yml").write_bytes((ROOT / "mkdocs.yml").read_bytes())
     return folder
 

@@ -9,7 +9,7 @@ from tests.oracle import relations
 from tests.oracle.bands import constants
 from tests.oracle.ground import Instance, Json, OTHER, Option, Scope, scope, statement
 from tests.oracle.parts import Kind, Part, allowed, is_told, parts
-from tests.oracle.state import Reading, Shop, State, families_in_sets, reachable_additions
+from tests.oracle.state import Reading, Shop, State, families_in_sets, reachable_additions, relation_key, without_words
 from tests.oracle.worlds import Choice, TooMany, Worlds, exact_numbers
 
 __all__ = ["Brute", "TooMany", "Verdict", "brute_force", "without_assumed"]
@@ -128,6 +128,21 @@ class Brute:
         found = {name.split(".")[0] for name in names}
         return sorted(found.union(*(one.slots_read(self.book) for one in rules)))
 
+    def worded(self) -> list[tuple[Instance, Instance]]:
+        """Return the rules that a word of origin may save, each with itself without such rows."""
+        if not self.reading.words_bow_to_facts:
+            return []
+        found = []
+        for one in self.scope.rules:
+            bare = without_words(one)
+            keys = {relation_key(test)[1:] for test in one.tests if "relation" in test}
+            may_be = any(relation != "listed_together"
+                         and relations.settled(self.book, self.build, relation, slots) != "no"
+                         for relation, slots in keys)
+            if bare != one and may_be:
+                found.append((one, bare))
+        return found
+
     def worlds(self, rules: tuple[Instance, ...]) -> Worlds:
         """Return everything that must be walked through for these rules."""
         return Worlds(self, rules)
@@ -210,7 +225,7 @@ class Brute:
 
     def answer(self) -> Verdict:
         """Return everything brute force can say of the build; raises TooMany beyond the cap."""
-        if not self.consistent():
+        if not self.consistent() or (self.worded() and not self.worlds(()).any()):
             return Verdict(None, False, True, {}, frozenset(), frozenset(), {}, None, 0)
         certain, possible = self._stops()
         refused = any(self.book["stops"][stop]["effect"] == "refuse" for stop, _ in certain)

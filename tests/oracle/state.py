@@ -22,6 +22,7 @@ class Reading(NamedTuple):
     open_scope: str = "build"        # which open slots keep an answer from `works`: of the "build" or those "read"
     copied_nothing: str = "sets-nothing"  # a copy of what does not apply: that, or "does-not-apply"
     clash: str = "values"            # two additions differ when the "values" do, or already when "written" so
+    words_bow_to_facts: bool = True  # no world in which only a word of origin saves a rule from a named failure
     dead_end: bool = True            # a pending rule without a way out fails there, whatever else could be added
 
 
@@ -111,6 +112,24 @@ def decide(one: Instance, state: State, inputs: dict[str, list[str]], reading: R
             else:
                 return case
     return None
+
+
+def without_words(one: Instance) -> Instance:
+    """Return a rule without the rows that rest on what was said of where parts came from."""
+    def worded(row: tuple[Json, ...]) -> bool:
+        return any(test.get("relation") in ("came_together", "made_for") for test in row)
+
+    return one._replace(cases=tuple(case._replace(rows=tuple(row for row in case.rows if not worded(row)))
+                                    for case in one.cases))
+
+
+def word_hides_failure(one: Instance, bare: Instance, state: State, inputs: dict[str, list[str]],
+                       reading: Reading) -> bool:
+    """Return whether only a word of origin saves a rule from a failure that a named case of it establishes."""
+    said, plain = decide(one, state, inputs, reading), decide(bare, state, inputs, reading)
+    if said is None or plain is None or plain is bare.cases[-1]:
+        return False
+    return RANK[plain.verdict] == FAILS > RANK[said.verdict]
 
 
 class Shop:

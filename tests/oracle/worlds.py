@@ -9,7 +9,8 @@ from tests.oracle import relations
 from tests.oracle.bands import Band, Interval, cut, signs, touches
 from tests.oracle.ground import Instance, Json, OTHER, RANK, attribute, sum_inputs
 from tests.oracle.parts import known_interval
-from tests.oracle.state import State, decide, flag_key, outcome, reachable_additions, relation_key, sign_key
+from tests.oracle.state import (State, decide, flag_key, outcome, reachable_additions, relation_key, sign_key,
+                                word_hides_failure)
 from tests.oracle.sums import FUNCTIONS
 
 if TYPE_CHECKING:
@@ -43,10 +44,12 @@ class Worlds:
     def __init__(self, brute: Brute, rules: tuple[Instance, ...]) -> None:
         self.brute, self.rules = brute, rules
         book = brute.book
-        names = brute.read_names(rules)
-        self.slots = brute.slots_of(rules, names)
+        self.worded = brute.worded()
+        seen = (*rules, *(one for one, _ in self.worded if one not in rules))
+        names = brute.read_names(rules) | {name for one in seen for name in one.reads(book)}
+        self.slots = brute.slots_of(seen, names)
         chosen = [s for s in self.slots if brute.statements[s].state in ("open", "in_hand", "made_to_order")]
-        tests = [test for one in rules for test in one.tests]
+        tests = [test for one in seen for test in one.tests]
         self.inputs = {name: sorted(sum_inputs(book, name).values()) for t in tests
                        for name in (t.get("on"), t.get("low"), t.get("high"))
                        if isinstance(name, str) and name.startswith("sum.")}
@@ -173,7 +176,10 @@ class Worlds:
             state = {**base, **{k: v for s in states for k, v in s.items()}, "sets": self.brute.sets}
             if self.brute.agrees(state):
                 for extra in self._extras(state, ours=True):
-                    yield {**state, **extra}
+                    whole = {**state, **extra}
+                    if not any(word_hides_failure(one, bare, whole, self.inputs, self.brute.reading)
+                               for one, bare in self.worded):
+                        yield whole
 
     def _outcome(self, state: State) -> int:
         key = frozenset((k, v) for k, v in state.items() if k != "sets" and not (isinstance(k, tuple) and k[0] == "option"))
@@ -218,6 +224,12 @@ class Worlds:
             return False
         return any(self._outcome(state) < FAILS for base, which in self._bases(wide, settings)
                    for pick in product(*wide) for state in self._whole(base, pick, which))
+
+    def any(self) -> bool:
+        """Return whether there is a world at all."""
+        wide = [listed + free for listed, free, _ in self.chosen]
+        return any(True for base, which in self._bases(wide, [n for _, _, n in self.chosen])
+                   for pick in product(*wide) for _ in self._whole(base, pick, which))
 
     def cases(self, one: Instance) -> frozenset[str | None]:
         """Return the cases one rule can meet before anything is added; None when it is out, "nothing" when none."""

@@ -45,3 +45,12 @@ def test_a_temperature_is_that_of_gnu_units(celsius, compare):
 
     compare("unit °C to °F", convert(celsius, "°C", "°F"), theirs, 1e-9, "GNU units")
     compare("unit F to °C", read_number(f"{theirs} F", "°C"), celsius, 1e-6, "GNU units, backwards", floor=1)
+
+
+@pytest.mark.parametrize(("spelled", "value", "wanted", "gnu"), [
+    ("F", 77, "°F", "tempF(77)"), ("C", 25, "°F", "tempC(25)"), ("F", -40, "°C", "tempF(-40)")])
+def test_a_spelling_goes_on_to_the_other_system_in_two_steps(spelled, value, wanted, gnu, compare):
+    """Source: GNU units."""
+    theirs = units(gnu, "tempF" if wanted == "°F" else "tempC")
+
+    compare(f"unit {spelled} to {wanted}", convert(value, spelled, wanted), theirs, 1e-9, "GNU units", floor=1)

@@ -42,6 +42,7 @@ def test_the_page_holds_what_the_answer_holds(pages: dict[str, ReadPage], name: 
     found, text = real_answers()[name], page_of(pages, name).text
     said = [*found["summary"], found["scope"]["text"], found["edition"]]
     said += [case["because"] for reason in found["reasons"] for case in reason["cases"]]
+    said += [fact["text"].rstrip(".") for reason in found["reasons"] for case in reason["cases"] for fact in case["facts"]]
     said += [caution for reason in found["reasons"] for case in reason["cases"] for caution in case["cautions"]]
     said += [question["text"] for question in found["questions"]] + [one["title"] for one in found["scope"]["not_looked_at"]]
     said += [part for key in ("certain", "possible", "hold") for stop in found["stops"][key] for part in (stop["say"], stop["why"], stop["instead"])]

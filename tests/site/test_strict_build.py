@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -12,32 +13,47 @@ from build_tools.config import ROOT
 from tests.site.building import copied, run_builder, written_pages
 
 
-@pytest.mark.parametrize(("planted", "said"), [
-    ("[gone](rules/index.md#there-is-no-such-anchor)", "there-is-no-such-anchor"),
-    ("[gone](rules/no-such-rule.md)", "no-such-rule.md"),
-    ("[gone](#not-on-this-page)", "not-on-this-page"),
-    ("[gone](/rules/)", "absolute link"),
-    ("[gone](rules)", "unrecognized relative link"),
-])
-def test_a_planted_dead_link_fails_the_build_and_is_named(site: Path, tmp_path: Path, planted: str, said: str) -> None:
-    docs = copied(site, tmp_path)
-    page = docs / "index.md"
-    page.write_text(page.read_text("utf-8") + f"\n{planted}\n", "utf-8")
+PLANTED = {
+    "[gone](rules/index.md#there-is-no-such-anchor)": "there-is-no-such-anchor",
+    "[gone](rules/no-such-rule.md)": "no-such-rule.md",
+    "[gone](#not-on-this-page)": "not-on-this-page",
+    "[gone](/rules/)": "absolute link '/rules/'",
+    "[gone](rules)": "unrecognized relative link 'rules'",
+}
+
+
+def test_a_planted_dead_anchor_alone_fails_the_build(site: Path, tmp_path: Path) -> None:
+    plant(site, tmp_path, next(iter(PLANTED)))
 
     done = run_builder(tmp_path)
 
     assert done.returncode != 0
-    assert said in done.stdout + done.stderr
+    assert warnings(done) == 1
+    assert "there-is-no-such-anchor" in done.stdout + done.stderr
 
 
-def test_a_page_that_nobody_reaches_fails_the_build(site: Path, tmp_path: Path) -> None:
-    docs = copied(site, tmp_path)
+def test_every_sort_of_dead_link_and_a_page_nobody_reaches_is_named(site: Path, tmp_path: Path) -> None:
+    docs = plant(site, tmp_path, "\n\n".join(PLANTED))
     (docs / "stray.md").write_text("# Stray\n", "utf-8")
 
     done = run_builder(tmp_path)
 
     assert done.returncode != 0
-    assert "stray.md" in done.stdout + done.stderr
+    assert warnings(done) == len(PLANTED) + 1
+    assert [said for said in [*PLANTED.values(), "stray.md"] if said not in done.stdout + done.stderr] == []
+
+
+def plant(site: Path, folder: Path, text: str) -> Path:
+    """Copy the real pages and add a text to the home page; return the copy."""
+    docs = copied(site, folder)
+    page = docs / "index.md"
+    page.write_text(f"{page.read_text('utf-8')}\n{text}\n", "utf-8")
+    return docs
+
+
+def warnings(done: subprocess.CompletedProcess[str]) -> int:
+    """Return how many things the builder warned of."""
+    return (done.stdout + done.stderr).count("WARNING -")
 
 
 def test_a_template_cannot_pass_over_a_value_that_is_not_there() -> None:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from wizard.sums import REGISTRY
 from wizard.sums.shapes import Param, Sum
 
-FEW = max(20, settings.default.max_examples // 5)     # examples for each sum: 20 as a rule, more in a long run
+FEW = max(12, settings.default.max_examples // 8)     # examples for each sum: 12 as a rule, more in a long run
 NUMERIC = sorted(name for name, one in REGISTRY.items() if all(p.reads != "flow_table" for p in one.params))
 
 

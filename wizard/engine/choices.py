@@ -1,12 +1,12 @@
 """For every slot whose part is ours to choose: what to take, what would still do, what would not and why."""
 from __future__ import annotations
 
-from typing import Any, Sequence
+from typing import Any
 
 from .build import Build
 from .decision import Decision, choice_for_all, reaches
 from .question import Question, rule_tables
-from .model import ADDITIONS, FAILS, WORKS
+from .model import ADDITIONS, FAILS
 from .space import NA
 from .tables import network, search
 from . import wording

@@ -6,7 +6,7 @@ from typing import NamedTuple, Sequence
 from .decision import Decision, reaches
 from .question import Question
 from .model import ADDITIONS, FAILS, Instance
-from .outcome import OUT, Box, Key, Unit
+from .outcome import OUT, Box, Key
 
 
 class Reason(NamedTuple):
@@ -111,8 +111,3 @@ def deciding(found: Sequence[Reason], verdict: int) -> Reason | None:
     elif not mine:
         mine = [r for r in found if r.worst > verdict]
     return min(mine, key=lambda r: not r.settled, default=None)
-
-
-def additions_in_play(unit: Unit) -> tuple[Key, ...]:
-    """Every addition that some case of the unit names."""
-    return tuple(sorted(unit.plans, key=str))

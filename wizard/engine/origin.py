@@ -56,7 +56,7 @@ def _possible(p: Prepared, bare: Prepared, start: Sequence[int], space: Space, b
             for half in (state[v] & ~mask, state[v] & mask):
                 new = list(state)
                 new[v] = half
-                if propagate(list(new), base, base.watch.get(v, ())):
+                if propagate(new, base, base.watch.get(v, ())):
                     todo.append((new, touched | {v}))
             continue
         hidden = (with_word != OUT and without not in (OUT, last) and p.inst.cases[without].verdict == FAILS

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple, Sequence
 
-from .build import Build
 from .derived import gap_name, quantity_name, relation_name, same_name
 from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS, OTHER, Book, Instance, bound
 from .numbers import limit_mask
@@ -219,7 +218,7 @@ def resolve(book: Book, unit: Unit, dom: Sequence[int], values) -> Box | Split:
 def boxes_of(book: Book, unit: Unit, dom: Sequence[int], values, keep=None) -> tuple[list[Box], bool]:
     """The disjoint boxes of a unit on a domain, and whether the limit was hit (then the rest is cannot-tell).
 
-    `keep` may say of a narrowed domain that it cannot be (it is then left out).
+    `keep` may narrow a domain further by what follows from the split, or say that it cannot be (it is left out).
     """
     out: list[Box] = []
     todo: list[tuple[list[int], frozenset[int]]] = [(list(dom), frozenset())]

@@ -137,9 +137,9 @@ def ours_in(q: Question) -> tuple[int, ...]:
     return tuple(sorted(q.space.ours & watched))
 
 
-def possible(base: Network, state: Sequence[int], changed: int) -> bool:
-    """Whether narrowing one variable leaves the base tables alive (a quick test: it may let an empty one through)."""
-    return propagate(list(state), base, base.watch.get(changed, ()))
+def possible(base: Network, state: list[int], changed: int) -> bool:
+    """Narrow `state` by what follows from a change of one variable; False when the base tables leave nothing."""
+    return propagate(state, base, base.watch.get(changed, ()))
 
 
 def unit_table(boxes: Sequence[Box], dom: Sequence[int], worst: int) -> Table | None:

@@ -161,6 +161,12 @@ def _addition(book: Book, key: Key, named: dict[Key, list[str]]) -> dict[str, An
             "price": offer.get("price"), "for": sorted(named.get(key, []))}
 
 
+def _because(book: Book, r: Reason, good: bool) -> list[str]:
+    """What a rule says in the cases that come out well, or in the others."""
+    cases = book.data["rules"][r.inst.rule]["cases"]
+    return [wording.fill(book, r.inst, cases[c]["because"]) for c, v in r.cases if (v <= ADDITIONS) == good]
+
+
 def _summary(book: Book, j: "Judged", found: Sequence[Reason], decided: Reason | None, out: dict) -> list[str]:
     """At most three sentences: the stop or the deciding reason, what to add, and what the verdict speaks of."""
     lines = []
@@ -170,10 +176,7 @@ def _summary(book: Book, j: "Judged", found: Sequence[Reason], decided: Reason |
         worst = [r for r in found if r.worst == FAILS]
         lines.append(wording.clash_text([wording.rule_title(book, r.inst) for r in worst[:3]]))
     elif decided is not None and j.verdict == CANNOT_TELL and not decided.settled:
-        case = lambda good: [wording.fill(book, decided.inst, decided_cases[c]["because"]) for c, v in decided.cases
-                             if (v <= ADDITIONS) == good]
-        decided_cases = book.data["rules"][decided.inst.rule]["cases"]
-        lines.append(wording.either_text(case(True), case(False), None))
+        lines.append(wording.either_text(_because(book, decided, True), _because(book, decided, False), None))
     elif decided is not None:
         lines.append(out["decided_by"]["text"])
     a = out["additions"]

@@ -11,7 +11,7 @@ from math import prod
 from typing import NamedTuple
 
 from .build import Build, Entry, Told
-from .model import Attribute, Book, Instance, Kind, OTHER, bound
+from .model import Attribute, Book, Instance, Kind, bound
 from .numbers import Span, band_count, span_mask, widen
 from .tables import Table, table
 

@@ -50,13 +50,13 @@ export function tell(build, slot, attribute, value) {
   return putEntry(build, slot, tellEntry(entryOf(build, slot) ?? {}, attribute, value));
 }
 
-/** The same for one part: a state that the value contradicts or makes needless goes. */
+/** The same for one part: that there is none is taken back, and a part nothing is said of any more is not known. */
 export function tellEntry(entry, attribute, value) {
   const told = { ...entry.told };
   if (value === undefined) delete told[attribute];
   else told[attribute] = value;
   const next = { ...entry, told };
-  if (value !== undefined && ["not_sure", "none"].includes(next.state)) delete next.state;
+  if (value !== undefined && next.state === "none") delete next.state;
   if (!Object.keys(told).length && !["state", "family", "one_of", "in_hand"].some((form) => next[form])) next.state = "not_sure";
   return next;
 }

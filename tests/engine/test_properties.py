@@ -1,0 +1,200 @@
+"""What must hold of every answer, whatever the book: tried on seeded small books with hypothesis choosing the seeds."""
+
+from __future__ import annotations
+
+import copy
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+from random import Random
+from typing import Any
+
+from hypothesis import assume, given, settings, strategies as st
+
+from tests.engine.changes import completions, forgotten, one_more_answer, renamed, shuffled
+from tests.oracle.compare import engine_answer
+from tests.oracle.ground import Json
+from tests.oracle.small_books import random_case
+
+ROOT = Path(__file__).resolve().parents[2]
+SEEDS = st.integers(min_value=0, max_value=2**31)
+EXAMPLES = settings(max_examples=120)
+FIRM = ("works", "will-not-work")
+FIELDS = {
+    "schema", "edition", "verdict", "refused", "headline", "summary", "contradiction", "scope", "stops", "subjects",
+    "decided_by", "rests_on", "without_assumed", "reasons", "clash", "changes", "choices", "additions", "questions",
+    "sums", "sources", "weakest_source", "limit_hit",
+}
+INNER = {
+    "scope": {"asked", "whole_swap", "text", "not_looked_at", "checks"},
+    "stops": {"certain", "possible", "hold"},
+    "rests_on": {"told", "assumed", "unknown"},
+    "additions": {"certain", "one_of", "only_if"},
+}
+ITEMS = {
+    "subjects": {"subject", "title", "verdict"},
+    "reasons": {"rule", "slot", "title", "subject", "verdict", "settled", "cases"},
+    "choices": {"slot", "title", "state", "pick", "find_out_first", "viable", "not_viable", "specification"},
+    "questions": {"ask", "slot", "attr", "text", "find_out", "settles"},
+    "sums": {"sum", "title", "low", "high", "unit", "shown", "formula", "inputs", "sources"},
+    "sources": {"source", "kind", "title"},
+}
+
+
+def verdicts(found: Json) -> tuple[Any, ...]:
+    """Return what a change of order or of names must leave alone."""
+    return (found["verdict"], found["refused"], found["contradiction"] is not None, found["without_assumed"],
+            sorted((one["subject"], one["verdict"]) for one in found["subjects"]))
+
+
+@EXAMPLES
+@given(SEEDS)
+def test_the_order_in_which_things_were_told_does_not_matter(seed: int) -> None:
+    book, build, _ = random_case(seed)
+
+    assert engine_answer(book, shuffled(Random(seed), build)) == engine_answer(book, build)
+
+
+@EXAMPLES
+@given(SEEDS)
+def test_one_more_answer_never_undoes_a_firm_verdict(seed: int) -> None:
+    book, build, _ = random_case(seed)
+    before = engine_answer(book, build)
+    assume(before["verdict"] in FIRM and not before["limit_hit"])
+    more = one_more_answer(Random(seed), book, build)
+    assume(more is not None)
+    after = engine_answer(book, more)
+
+    assert after["contradiction"] is not None or after["verdict"] == before["verdict"]
+
+
+@EXAMPLES
+@given(SEEDS)
+def test_every_completion_of_a_build_keeps_its_firm_verdict(seed: int) -> None:
+    book, build, _ = random_case(seed)
+    before = engine_answer(book, build)
+    assume(before["verdict"] in FIRM and not before["limit_hit"])
+
+    for whole in completions(Random(seed), book, build, 3):
+        after = engine_answer(book, whole)
+
+        assert after["contradiction"] is not None or after["verdict"] == before["verdict"], whole
+
+
+@EXAMPLES
+@given(SEEDS)
+def test_forgetting_what_is_known_moves_only_in_the_safe_direction(seed: int) -> None:
+    book, build, _ = random_case(seed)
+    before = engine_answer(book, build)
+    assume(before["contradiction"] is None)
+    less = forgotten(Random(seed), book, build)
+    assume(less is not None)
+    after = engine_answer(book, less)
+    allowed = {before["verdict"], "cannot-tell"}
+    if before["verdict"] == "works":
+        allowed.add("works-with-additions")
+
+    assert after["verdict"] in allowed, less
+
+
+@EXAMPLES
+@given(SEEDS)
+def test_every_certain_addition_is_needed(seed: int) -> None:
+    book, build, _ = random_case(seed)
+    found = engine_answer(book, build)
+    assume(found["verdict"] == "works-with-additions" and found["additions"]["certain"])
+
+    for one in found["additions"]["certain"]:
+        without = without_addition(book, one["addition"])
+        after = engine_answer(without, build)
+
+        assert after["verdict"] in ("cannot-tell", "will-not-work"), one["addition"]
+
+
+def without_addition(book: Json, addition: str) -> Json:
+    """Return the book with one addition blocked: it changes a part of a slot that is made to be kept in no build."""
+    new = copy.deepcopy(book)
+    for rule in new["rules"].values():
+        for case in rule["cases"]:
+            if case["additions"]:
+                case["additions"] = [way for way in case["additions"] if not needs(book, way, addition)]
+                if not case["additions"]:
+                    case["verdict"] = "will-not-work"
+    return new
+
+
+def needs(book: Json, way: list[str], addition: str) -> bool:
+    """Return whether a way of adding brings an addition, by way of what it needs too."""
+    left, seen = list(way), set()
+    while left:
+        one = left.pop()
+        if one not in seen:
+            seen.add(one)
+            left += book["additions"][one]["needs"]
+    return addition in seen
+
+
+@EXAMPLES
+@given(SEEDS)
+def test_other_ids_give_the_same_verdicts(seed: int) -> None:
+    book, build, _ = random_case(seed)
+    new_book, new_build, names = renamed(Random(seed), book, build)
+    before, after = engine_answer(book, build), engine_answer(new_book, new_build)
+    subjects = sorted((names[subject], verdict) for subject, verdict in verdicts(before)[4])
+
+    assert verdicts(after) == (*verdicts(before)[:4], subjects)
+    assert cases(after) == {(names[rule], slot and names[slot], frozenset(some))
+                            for rule, slot, some in cases(before)}
+
+
+def cases(found: Json) -> set[tuple[str, str | None, frozenset[str]]]:
+    """Return which cases each rule may come to."""
+    return {(one["rule"], one["slot"], frozenset(case["case"] for case in one["cases"])) for one in found["reasons"]}
+
+
+@EXAMPLES
+@given(SEEDS)
+def test_an_answer_has_every_documented_field_and_no_other(seed: int) -> None:
+    book, build, _ = random_case(seed)
+    found = engine_answer(book, build)
+
+    assert set(found) == FIELDS
+    assert found["schema"] == 1 and found["edition"] == book["edition"]
+    assert all(set(found[name]) == inner for name, inner in INNER.items())
+    assert all(inner <= set(one) for name, inner in ITEMS.items() for one in found[name])
+    assert len(found["summary"]) <= 3
+    assert found["verdict"] in ("works", "works-with-additions", "cannot-tell", "will-not-work", None)
+    assert (found["verdict"] is None) == (found["contradiction"] is not None)
+
+
+@EXAMPLES
+@given(SEEDS)
+def test_every_verdict_but_works_comes_with_a_reason(seed: int) -> None:
+    book, build, _ = random_case(seed)
+    found = engine_answer(book, build)
+    assume(found["reasons"])
+
+    assert all(case["because"] and case["sources"] is not None for one in found["reasons"] for case in one["cases"])
+    assert found["verdict"] in ("works", None) or any(one["cases"] for one in found["reasons"])
+
+
+def test_the_bytes_do_not_depend_on_the_order_of_sets() -> None:
+    script = ("import json; from tests.oracle.small_books import random_case; from wizard.engine import answer, load\n"
+              "for n in range(40):\n"
+              "    book, build, _ = random_case(n)\n"
+              "    print(answer(load(json.dumps(book)), json.dumps(build)))")
+    texts = {subprocess.run([sys.executable, "-c", script], cwd=ROOT, check=True, capture_output=True,
+                            env={**os.environ, "PYTHONHASHSEED": salt}).stdout for salt in ("0", "1", "4242")}
+
+    assert len(texts) == 1
+    assert len(texts.pop().splitlines()) == 40
+
+
+def test_an_answer_is_json_with_sorted_keys() -> None:
+    from wizard.engine import answer, load
+    book, build, _ = random_case(5)
+    text = answer(load(json.dumps(book)), json.dumps(build))
+
+    assert list(json.loads(text)) == sorted(json.loads(text))
