@@ -79,6 +79,20 @@ def _read_list(shape: ListOf, node: Node, out: Outcome, path: Path) -> Any:
     return values
 
 
+def _stands_alone(key: Scalar, child: Node) -> bool:
+    """Tell whether a key is rather the rest of a text that a comma cut off: words without a value."""
+    return " " in key.text and isinstance(child, Scalar) and child.plain and not child.text
+
+
+def _loose_comma(key: Scalar, out: Outcome) -> None:
+    out.say(
+        key.line,
+        "loose-comma",
+        f"'{key.text}' stands alone between commas.",
+        "Inside braces a comma starts a new entry; put a text that holds a comma in quotes.",
+    )
+
+
 def _entries(number: int) -> str:
     return "1 entry" if number == 1 else f"{number} entries"
 
@@ -102,13 +116,8 @@ def _read_map(shape: MapOf, node: Node, out: Outcome, path: Path) -> Any:
         )
     values = {}
     for key, child in node.pairs:
-        if " " in key.text and isinstance(child, Scalar) and reading(child) == "null" and not child.text:
-            out.say(
-                key.line,
-                "loose-comma",
-                f"'{key.text}' stands alone between commas.",
-                "Inside braces a comma starts a new entry; put a text that holds a comma in quotes.",
-            )
+        if _stands_alone(key, child):
+            _loose_comma(key, out)
             continue
         name = key.text if key.text in shape.special else read_scalar(shape.key, key, out, path + (key.text,))
         value = read(shape.special.get(key.text, shape.value), child, out, path + (key.text,))
@@ -124,6 +133,9 @@ def _read_fields(shape: Fields, node: Node, out: Outcome, path: Path) -> Any:
     values: dict[str, Any] = {}
     seen = set()
     for key, child in node.pairs:
+        if key.text not in shape.keys and _stands_alone(key, child):
+            _loose_comma(key, out)
+            continue
         if key.text not in shape.keys:
             out.say(
                 key.line,

@@ -3,25 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any, NamedTuple
 
 from build_tools.checks.additions import needed
 from build_tools.checks.references import alternatives
 from build_tools.index import Index
 from build_tools.problems import Problem
 from build_tools.records import Record
-from build_tools.rule_tests import Normal, normal_rows
+from build_tools.rule_tests import normal_rows
 from build_tools.search import Budget, State, TooLarge, find
 from build_tools.worlds import Row, Space, atoms, space
 
 BOUND = 60_000
 
 
-class CaseRow:
-    """One row of one case: where it stands, and its tests as single steps."""
+class CaseRow(NamedTuple):
+    """One row of one case: where it stands, how many rows its case has, and its tests as single steps."""
 
-    def __init__(self, number: int, row: int, of: int, case: dict, tests: list[Normal]) -> None:
-        self.number, self.row, self.of, self.case, self.tests = number, row, of, case, tests
-        self.atoms: Row = []
+    number: int
+    row: int
+    of: int
+    case: dict[str, Any]
+    atoms: Row
 
     def title(self) -> str:
         """Name the row as a message does."""
@@ -31,16 +34,16 @@ class CaseRow:
 
 def case_rows(index: Index, record: Record) -> tuple[Space, State, list[CaseRow]]:
     """Return the space of a rule, the state in which it is in question, and its rows in order."""
-    rows = []
     names = index.names(record)
-    for number, case in enumerate(record.data["cases"]):
-        if "when" in case:
-            tests = normal_rows(index, names, case["when"])[0]
-            rows += [CaseRow(number, place, len(tests), case, row) for place, row in enumerate(tests)]
-    found = space(index, names, [row.tests for row in rows], _set_values(index, record))
-    for row in rows:
-        row.atoms = atoms(found, row.tests)
-    read = {test["on"] for row in rows for test in row.tests if "on" in test}
+    cases = [(n, c, normal_rows(index, names, c["when"])[0]) for n, c in enumerate(record.data["cases"]) if "when" in c]
+    tests = [row for _, _, rows in cases for row in rows]
+    found = space(index, names, tests, _set_values(index, record))
+    rows = [
+        CaseRow(number, place, len(listed), case, atoms(found, row))
+        for number, case, listed in cases
+        for place, row in enumerate(listed)
+    ]
+    read = {test["on"] for row in tests for test in row if "on" in test}
     about = [*record.data.get("about", []), *record.data.get("partners", [])]
     start: State = {f"{slot}.fitted": frozenset(["yes"]) for slot in about if f"{slot}.fitted" not in read}
     return found, start, rows

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from build_tools.pages.parts import attribute_title
-from build_tools.pages.places import attribute_of
+from build_tools.pages.places import Links, attribute_of
 from build_tools.pages.site import Page, Record, Site
 from build_tools.pages.text import md, percent, span
 
@@ -31,12 +31,10 @@ def _sum(site: Site, record: Record) -> Page:
     inputs = []
     for name, variable in sorted(record["inputs"].items()):
         slot, _, attribute = variable.partition(".")
-        kind = site.book["slots"].get(slot, {}).get("kind", slot)
-        entry = attribute_of(site.book, kind, attribute) if kind in site.book["kinds"] else None
-        part = site.book["kinds"].get(kind, {}).get("title", kind)
+        kind = _kind(site, record, slot)
+        entry = attribute_of(site.book, kind, attribute) if kind else None
         inputs.append({
-            "name": md(name.replace("_", " ")),
-            "link": f"{md(part)}: {links.to('kind', kind, attribute_title(site.book, kind, attribute), anchor=attribute)}",
+            "name": md(name.replace("_", " ")), "link": _comes_from(site, links, kind, variable),
             "range": span(entry["low"], entry["high"], entry["unit"]) if entry and entry["low"] is not None else "",
         })
     spread = percent(record["uncertainty"]) if record["uncertainty"] else "nothing"
@@ -46,3 +44,19 @@ def _sum(site: Site, record: Record) -> Page:
               "rules": [links.to("rule", name) for name in site.refs.rules_of_sum.get(record["id"], ())],
               "source": links.source(record["source"]) if record["source"] else "none given"}
     return Page(path, "sum.md.j2", values, record["title"], SECTION)
+
+
+def _kind(site: Site, record: Record, slot: str) -> str | None:
+    """Return the kind of a slot, or of a name that a rule with this sum gives to each slot of a kind; None when nothing says."""
+    if slot in site.book["slots"]:
+        return site.book["slots"][slot]["kind"]
+    rules = [site.book["rules"][name] for name in site.refs.rules_of_sum.get(record["id"], ())]
+    return next((rule["each"][slot] for rule in rules if slot in (rule["each"] or {})), None)
+
+
+def _comes_from(site: Site, links: Links, kind: str | None, variable: str) -> str:
+    """Return the part and attribute that an input is taken from; its bare name when no rule says which part is meant."""
+    if kind is None:
+        return md(variable)
+    attribute = variable.partition(".")[2]
+    return f"{md(site.book['kinds'][kind]['title'])}: {links.to('kind', kind, attribute_title(site.book, kind, attribute), anchor=attribute)}"

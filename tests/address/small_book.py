@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from wizard.engine.model import Book, load
+from wizard.engine import Book, load
 
 Json = dict[str, Any]
 

@@ -138,10 +138,9 @@ def test_parts_can_be_said_to_have_come_together_to_be_kept_and_nothing_to_be_ad
     page.locator(key("scope summary")).click()
     settled(page, lambda: page.locator(key("nothing")).click())
     settled(page, lambda: page.locator(key("except wire")).click())
-    settled(page, lambda: page.locator(key("whole")).click())
 
     assert page.url.partition("#")[2] == (
-        "came_together=pedal,throttle_body&nothing_added=except:wire&pedal=not_sure;keep&throttle_body=not_sure&whole_swap=yes")
+        "came_together=pedal,throttle_body&nothing_added=except:wire&pedal=not_sure;keep&throttle_body=not_sure")
 
 
 def test_removing_a_part_and_starting_over_take_back_what_was_said(page: Page, site: Site) -> None:
@@ -182,4 +181,26 @@ def test_the_first_question_stands_there_and_takes_parts_before_the_engine_is_re
     quiet(page)
 
     assert "You can already say what you have" in boot
+    assert "Say one more part" in text_of(page, "verdict-words")
+
+
+def test_an_answer_that_takes_long_gives_way_to_a_newer_one(visits: Callable[..., Visit], site: Site) -> None:
+    page = visits().page
+    page.add_init_script("""
+        window.started = 0
+        const Stock = Worker
+        window.Worker = class extends Stock {
+          constructor(...made) { super(...made); window.started += String(made[0]).endsWith("/worker.mjs") }
+          postMessage(message) { if (!(message.op === "answer" && message.build.includes("whole_swap"))) super.postMessage(message) }
+        }""")
+    open_check(page, site, "throttle_body=not_sure")
+    quiet(page)
+    page.locator(key("scope summary")).click()
+    page.locator(key("whole")).click()
+    page.wait_for_function("location.hash.includes('whole_swap')")
+    page.locator(key("whole")).click()
+    page.wait_for_function("location.hash === '#throttle_body=not_sure'")
+    quiet(page)
+
+    assert page.evaluate("window.started") == 2
     assert "Say one more part" in text_of(page, "verdict-words")

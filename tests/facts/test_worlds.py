@@ -24,7 +24,7 @@ def record(kind: str, name: str, data: dict[str, Any]) -> Record:
 
 
 def attribute(rng: random.Random, names: list[str]) -> dict[str, Any]:
-    form = rng.choice(["values", "values", "identity", "number"])
+    form = rng.choice(["values", "values", "identity", "number", "number"])
     data: dict[str, Any] = {"title": "T", "ask": "Q?"}
     if form == "values":
         data["values"] = {value: value for value in ("a", "b", "c")[: rng.randint(2, 3)]}
@@ -70,7 +70,7 @@ def some_test(rng: random.Random, kinds: dict[str, Record]) -> dict[str, Any]:
         limits: dict[str, Any] = {}
         if rng.random() < 0.7:
             limits[rng.choice(["at_most", "below"])] = (
-                rng.choice(CUTS) if not alike or rng.random() < 0.6 else rng.choice(alike)
+                rng.choice(CUTS) if not alike or rng.random() < 0.4 else rng.choice(alike)
             )
         if not limits or rng.random() < 0.3:
             limits[rng.choice(["at_least", "above"])] = 3 if limits else rng.choice(CUTS)
@@ -106,7 +106,8 @@ def made_facts(rng: random.Random) -> Index:
     ]
     sets: dict[str, Any] = {}
     if labelled:
-        name, data = rng.choice(labelled)
+        of_helper = [entry for entry in labelled if entry[0].startswith("helper.")]
+        name, data = rng.choice(of_helper if of_helper and rng.random() < 0.5 else labelled)
         same = [other for other, d in labelled if other != name and ("values" in d) == ("values" in data)]
         sets[name] = {"same_as": rng.choice(same)} if same and rng.random() < 0.5 else rng.choice(["a", "b"])
     if rng.random() < 0.3:
@@ -245,7 +246,9 @@ def small_facts(seed: str) -> Index | None:
 
 def some_facts(seed: int, chunk: int, soak: bool) -> Iterator[tuple[str, Index]]:
     """Yield made-up facts that are small enough to look at every combination, each with the seed that makes it again."""
-    tried = ((f"{seed}-{chunk}-{number}", small_facts(f"{seed}-{chunk}-{number}")) for number in range(1000 if soak else 120))
+    tried = (
+        (f"{seed}-{chunk}-{number}", small_facts(f"{seed}-{chunk}-{number}")) for number in range(1000 if soak else 120)
+    )
     yield from islice(((name, found) for name, found in tried if found is not None), 80 if soak else 8)
 
 

@@ -162,6 +162,13 @@ def _add_set(rng: Random, book: Json, name: str) -> None:
     book["sets"][name] = {**BASE, "id": name, "title": f"Set {name}", "families": families}
 
 
+def random_pair(seed: int, shape: Shape = Shape()) -> tuple[Json, Json]:
+    """Return a book and a build of any size, for what needs no oracle."""
+    rng = Random(seed)
+    book, model = random_book(rng, shape)
+    return book, random_build(rng, book, model)
+
+
 def random_case(seed: int, shape: Shape = Shape(), cap: int = 300) -> tuple[Json, Json, Verdict]:
     """Return a book, a build and what brute force says of it, the first of this seed within the cap."""
     rng = Random(seed)

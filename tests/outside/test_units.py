@@ -54,3 +54,11 @@ def test_a_spelling_goes_on_to_the_other_system_in_two_steps(spelled, value, wan
     theirs = units(gnu, "tempF" if wanted == "°F" else "tempC")
 
     compare(f"unit {spelled} to {wanted}", convert(value, spelled, wanted), theirs, 1e-9, "GNU units", floor=1)
+
+
+@pytest.mark.parametrize(("spelled", "wanted"), [("cm", "in"), ("bar", "psi"), ("kg/h", "lb/h"), ("PS", "hp"), ("cc", "cu in"), ("km", "ft")])
+def test_a_metric_spelling_goes_on_to_the_other_system(spelled, wanted, compare):
+    """Source: GNU units."""
+    theirs = units(f"5 {NAMES[spelled][0]}", NAMES[wanted][0])
+
+    compare(f"unit {spelled} to {wanted}", convert(5, spelled, wanted), theirs, 1e-9, "GNU units")

@@ -13,6 +13,31 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.site.building import real_book
 
+FAINT_TEXT = """() => {
+  const parts = (colour) => colour.match(/[\\d.]+/g).map(Number)
+  const light = (colour) => {
+    const [r, g, b] = parts(colour).slice(0, 3).map((c) => c / 255).map((c) => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4))
+    return 0.2126 * r + 0.7152 * g + 0.0722 * b
+  }
+  const ground = (element) => {
+    for (let one = element; one; one = one.parentElement) {
+      const colour = getComputedStyle(one).backgroundColor
+      if (parts(colour)[3] !== 0) return colour
+    }
+    return "rgb(255, 255, 255)"
+  }
+  const found = []
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT)
+  for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+    const element = node.parentElement
+    if (!node.data.trim() || !element.checkVisibility({ visibilityProperty: true, opacityProperty: true })) continue
+    if (["SCRIPT", "STYLE"].includes(element.tagName) || element.closest(".md-search, .md-dialog")) continue
+    const [low, high] = [light(getComputedStyle(element).color), light(ground(element))].sort((a, b) => a - b)
+    const ratio = (high + 0.05) / (low + 0.05)
+    if (ratio < 4.5) found.push([node.data.trim().slice(0, 40), Math.round(ratio * 100) / 100])
+  }
+  return found
+}"""
 PHONE, DESKTOP = {"width": 390, "height": 844}, {"width": 1280, "height": 900}
 
 
@@ -76,6 +101,23 @@ def test_pages_fit_the_screen_and_nothing_goes_wrong(browser: Browser, address: 
 
     assert wide == []
     assert wrong == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_word_stands_out_from_what_is_behind_it(browser: Browser, address: str, scheme: str) -> None:
+    """Least contrast for text: 4.5 to 1, Web Content Accessibility Guidelines 2.1, 1.4.3 (from memory)."""
+    page, _ = opened(browser, DESKTOP, color_scheme=scheme)
+    faint = []
+    for path in paths():
+        page.goto(address + path)
+        faint += [(path, *found) for found in page.evaluate(FAINT_TEXT)]
+    page.goto(address)
+    page.evaluate("document.querySelector('h1').style.color = getComputedStyle(document.body).backgroundColor")
+    planted = page.evaluate(FAINT_TEXT)
+    page.context.close()
+
+    assert faint == []
+    assert len(planted) == 1
 
 
 def test_the_switch_turns_light_to_dark_and_is_remembered(browser: Browser, address: str) -> None:

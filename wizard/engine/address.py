@@ -1,7 +1,7 @@
 """A build as what follows the `#` of an address: named, sorted parameters that a person can read, and back again.
 
     came_together=pedal,throttle_body:not_sure&controller=family_a;keep&harness=made_to_order
-    &throttle_body=bore:70;plug:style_b:assumed&speed_source.1=family_b&speed_source.2=output:hall
+    &speed_source.1=family_b&speed_source.2=output:hall&throttle_body=bore:70;plug:style_b:assumed
 
 One parameter per part. Its items stand between `;`: a listed family, several with `,` (one of them), or a word (not
 bought yet, none fitted and the like), then `keep`, then `attribute:value`. Parts in hand are numbered.

@@ -1,11 +1,11 @@
 """When the answer is no: the smallest changes that would make it work, each tried by asking the engine again."""
 from __future__ import annotations
 
-from itertools import combinations
 from typing import Any, Callable, NamedTuple, Sequence
 
 from .build import Build, Entry, Told
-from .model import ADDITIONS, Book
+from .clash import guilty_rules
+from .model import ADDITIONS, FAILS, Book
 
 TRIES = 60          # builds asked again in search of changes
 WANTED = 3          # how many alternatives are enough
@@ -39,8 +39,9 @@ def replace_part(build: Build, slot: str, entry: Entry) -> Build:
 def find_changes(book: Book, build: Build, clash: Sequence[tuple], judge: Callable[[Build], Any]) -> list[Change]:
     """Changes that lead to works or works-with-additions, fewest parts first, then additions, then price.
 
-    Every set of changed parts must touch the clash, or the clash would stand. Never a part marked keep, never a fact
-    of the host.
+    Every set of changed parts must touch the clash, or the clash would stand; where changing some parts leaves another
+    clash, the next part comes from that one (the tree of hitting sets: Reiter, Artificial Intelligence 32, 1987, cited
+    from memory). Never a part marked keep, never a fact of the host.
     """
     found: list[Change] = []
     budget = [TRIES]
@@ -52,23 +53,37 @@ def find_changes(book: Book, build: Build, clash: Sequence[tuple], judge: Callab
     if build.allowed_types is not None:
         freed = build._replace(allowed_types=None)
         got = attempt(freed)
-        if got is not None and got.verdict is not None and got.verdict <= ADDITIONS and not got.refused:
+        if _good(got):
             found.append(Change((), (), True, got.verdict, 0.0, freed, ()))
     slots = [s for s in book.slot_order if s in build.slots and _can_change(book, build, s)]
     hit = {k[1] for k in clash if k[0] in ("slot", "told")} | {
         n.split(".")[0] for k in clash if k[0] == "relation" for n in build.relations[k[1]].of}
+    level = [(s,) for s in slots if s in hit or not clash]
+    seen = set(level)
     for size in range(1, MOST_SLOTS + 1):
-        for group in combinations(slots, size):
-            if (clash and not hit & set(group)) or any(set(s for s, _ in c.parts) < set(group) for c in found if c.parts):
+        after: list[tuple[str, ...]] = []
+        for group in level:
+            if any({s for s, _ in c.parts} < set(group) for c in found if c.parts):
                 continue
-            found += _alternatives(book, build, group, attempt)
-            if budget[0] <= 0:
-                break
+            got, more = _alternatives(book, build, group, attempt)
+            found += more
+            if not more and got is not None and got.verdict == FAILS and size < MOST_SLOTS:
+                next_slots = {s for r in guilty_rules(got.question) for s in book.layout.ready[r.key].slots}
+                for s in slots:
+                    bigger = tuple(sorted({*group, s}))
+                    if s in next_slots and s not in group and bigger not in seen:
+                        seen.add(bigger)
+                        after.append(bigger)
         if size == 1:
             found += _ways(book, build, attempt)
         if len(found) >= WANTED or budget[0] <= 0:
             break
+        level = after
     return sorted(found, key=lambda c: (len(c.parts) + len(c.ways), c.verdict, c.price, c.parts, c.ways))[:2 * WANTED]
+
+
+def _good(got: Any) -> bool:
+    return got is not None and got.verdict is not None and got.verdict <= ADDITIONS and not got.refused
 
 
 def _can_change(book: Book, build: Build, slot: str) -> bool:
@@ -78,14 +93,14 @@ def _can_change(book: Book, build: Build, slot: str) -> bool:
     return book.kinds[book.slot_kind[slot]].changeable == "whole"
 
 
-def _alternatives(book: Book, build: Build, group: Sequence[str], attempt) -> list[Change]:
-    """Ways to change all parts of a group: leave them open, take what the engine picks, then its other choices."""
+def _alternatives(book: Book, build: Build, group: Sequence[str], attempt) -> tuple[Any, list[Change]]:
+    """Ways to change all parts of a group: what leaving them open came to, then what the engine picks, then others."""
     asked = build
     for slot in group:
         asked = replace_part(asked, slot, Entry("open", (), {}, (), False))
     got = attempt(asked)
-    if got is None or got.verdict is None or got.verdict > ADDITIONS or got.refused or got.decision.choice is None:
-        return []
+    if not _good(got) or got.decision.choice is None:
+        return got, []
     out = []
     picks = _picks(got, group)
     taken = [picks]
@@ -99,7 +114,7 @@ def _alternatives(book: Book, build: Build, group: Sequence[str], attempt) -> li
             out.append(change)
         if len(out) >= WANTED:
             break
-    return out
+    return got, out
 
 
 def _present(build: Build, slot: str) -> str | None:
@@ -124,7 +139,7 @@ def _try(book: Book, build: Build, picks: Sequence[tuple[str, str | None]], atte
         changed = replace_part(changed, slot, entry)
         price += (book.data["families"][family].get("price") or 0) if family else 0
     got = attempt(changed)
-    if got is None or got.verdict is None or got.verdict > ADDITIONS or got.refused:
+    if not _good(got):
         return None
     return Change(tuple(picks), (), False, got.verdict, price, changed, ())
 
@@ -146,6 +161,6 @@ def _ways(book: Book, build: Build, attempt) -> list[Change]:
                 new = entry._replace(told=entry.told | {a.id: Told((value,), None, False)})
                 changed = build._replace(slots=build.slots | {slot: new})
                 got = attempt(changed)
-                if got is not None and got.verdict is not None and got.verdict <= ADDITIONS and not got.refused:
+                if _good(got):
                     out.append(Change((), ((slot, a.id, value),), False, got.verdict, 0.0, changed, ()))
     return out

@@ -4,11 +4,11 @@ from __future__ import annotations
 from typing import Any
 
 from .build import Build
-from .decision import Decision, choice_for_all, reaches
+from .decision import Decision, viable_values
 from .question import Question, rule_tables
 from .model import ADDITIONS, FAILS
-from .space import NA
-from .tables import network, search
+from .names import NA
+from .tables import network, propagate, search
 from . import wording
 
 
@@ -17,6 +17,8 @@ def choices_json(q: Question, build: Build, d: Decision) -> list[dict[str, Any]]
     out = []
     read = {q.space.names[v].split(".")[0] for boxes in q.boxes for b in boxes for v in b.masks}
     read |= {s for boxes in q.boxes for b in boxes for v in b.masks for s in q.space.feeds.get(v, ())}
+    good = viable_values(q, d.choice) if d.verdict != FAILS and 0 not in q.dom and not d.strategies else {}
+    maybe = _Possible(q)
     for slot in q.book.slot_order:
         entry = build.slots.get(slot)
         if entry is None or entry.state not in ("open", "in_hand", "made_to_order") or slot not in q.space.part:
@@ -25,12 +27,12 @@ def choices_json(q: Question, build: Build, d: Decision) -> list[dict[str, Any]]
                 "looked_at": slot in read, "find_out_first": bool(d.strategies), "viable": [], "depends": [],
                 "not_viable": [], "specification": []}
         if slot in read:
-            _weigh(q, d, slot, item)
+            _weigh(q, d, slot, item, good, maybe)
         out.append(item)
     return out
 
 
-def _weigh(q: Question, d: Decision, slot: str, item: dict[str, Any]) -> None:
+def _weigh(q: Question, d: Decision, slot: str, item: dict[str, Any], good: dict, maybe: "_Possible") -> None:
     p, candidates = q.space.part[slot], q.space.candidates[slot]
     if d.choice is not None and p in q.space.ours:
         i = d.choice.made[p].bit_length() - 1
@@ -38,7 +40,7 @@ def _weigh(q: Question, d: Decision, slot: str, item: dict[str, Any]) -> None:
     for i, c in enumerate(candidates):
         if c.kind == "free" or len(candidates) == 1 and c.kind != "family":
             continue
-        where, reason = _stands(q, d, p, i)
+        where, reason = _stands(q, d, p, i, good, maybe)
         part = _part(q, slot, i)
         item[where].append(part if reason is None else part | reason)
     made = [c.kind for c in candidates] == ["free"] and slot not in q.space.free
@@ -56,26 +58,50 @@ def _part(q: Question, slot: str, i: int) -> dict[str, Any]:
             "stock": (record or {}).get("stock")}
 
 
-def _stands(q: Question, d: Decision, p: int, i: int) -> tuple[str, dict[str, Any] | None]:
+def _stands(q: Question, d: Decision, p: int, i: int, good: dict, maybe: "_Possible") -> tuple[str, dict[str, Any] | None]:
     """viable: good for every unknown; depends: for some; not_viable: for none, and the rule in the way."""
-    dom = list(q.dom)
-    dom[p] &= 1 << i
-    tables = rule_tables(q, ADDITIONS)
-    if dom[p] and tables is not None:
-        found = search(dom, network([*q.space.tables, *tables]))
-        if found.dom is not None or found.limit:
-            good, _ = choice_for_all(q, ADDITIONS, dom) if not d.strategies else (None, False)
-            return ("viable" if good is not None else "depends"), None
-    for unit, boxes in zip(q.units, q.boxes):
-        live = [b for b in boxes if dom[p] and reaches(q, dom, b)[0]]
-        if live and all(b.verdict > ADDITIONS for b in live):
-            b = max(live, key=lambda b: b.verdict)
-            for rule, c in zip(unit.rules, b.cases):
-                if c >= 0 and rule.inst.cases[c].verdict > ADDITIONS:
-                    record = q.book.data["rules"][rule.inst.rule]["cases"][c]
-                    return "not_viable", {"rule": rule.inst.rule, "case": rule.inst.cases[c].id,
-                                          "because": wording.fill(q.book, rule.inst, record["because"])}
-    return "not_viable", {"rule": None, "case": None, "because": "Each rule could be met alone, but not all together."}
+    if good.get((p, 1 << i)):
+        return "viable", None
+    if d.verdict != FAILS and q.dom[p] >> i & 1 and maybe.can(p, 1 << i):
+        return "depends", None
+    state = list(q.free_dom)
+    state[p] &= 1 << i
+    if state[p] and propagate(state, q.base, q.base.watch.get(p, ())):
+        for unit, boxes in zip(q.units, q.boxes):
+            live = [b for b in boxes if all(state[v] & m for v, m in b.masks.items())]
+            if live and all(b.verdict > ADDITIONS for b in live):
+                b = max(live, key=lambda b: b.verdict)
+                for rule, c in zip(unit.rules, b.cases):
+                    if c >= 0 and rule.inst.cases[c].verdict > ADDITIONS:
+                        record = q.book.data["rules"][rule.inst.rule]["cases"][c]
+                        return "not_viable", {"rule": rule.inst.rule, "case": rule.inst.cases[c].id,
+                                              "because": wording.fill(q.book, rule.inst, record["because"])}
+    return "not_viable", {"rule": None, "case": None, "because": wording.ONLY_TOGETHER}
+
+
+class _Possible:
+    """Whether a part can still come to something that works in some world, other choices being free."""
+
+    def __init__(self, q: Question) -> None:
+        self.q = q
+        self.seen: set[tuple[int, int]] = set()
+        tables = rule_tables(q, ADDITIONS)
+        self.net = None if tables is None else network([*q.near.tables, *tables])
+
+    def can(self, p: int, bit: int) -> bool:
+        """The answer for one value; every world found answers for all the parts in it."""
+        if self.net is None:
+            return False
+        if (p, bit) not in self.seen:
+            dom = list(self.q.dom)
+            dom[p] = bit
+            found = search(dom, self.net)
+            if found.limit:
+                return True
+            if found.dom is None:
+                return False
+            self.seen.update((v, found.dom[v]) for v in self.q.space.part.values())
+        return True
 
 
 def _chosen(q: Question, d: Decision, slot: str) -> list[dict[str, Any]]:

@@ -49,12 +49,12 @@ def guilty_rules(q: Question) -> tuple[Instance, ...]:
 
     for i in range(len(q.units)):
         if any(b.verdict > CANNOT_TELL for b in q.boxes[i]) and stuck([i]):
-            return tuple(p.inst for p in q.units[i].rules)
+            return tuple(q.units[i].rules[k].inst for k in q.units[i].speaks)
     left = [i for i, boxes in enumerate(q.boxes) if any(b.verdict > CANNOT_TELL for b in boxes)]
     for i in list(left):
         if stuck([j for j in left if j != i]):
             left.remove(i)
-    return tuple(p.inst for i in left for p in q.units[i].rules)
+    return tuple(q.units[i].rules[k].inst for i in left for k in q.units[i].speaks)
 
 
 def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance]) -> tuple[list[Key], tuple[Instance, ...]]:

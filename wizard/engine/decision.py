@@ -13,9 +13,9 @@ from typing import NamedTuple, Sequence
 from .bars import static_bars
 from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS
 from .outcome import Box
-from .question import NODES, Question, ours_in, rule_tables
+from .question import NODES, Question, local_net, ours_in, rule_tables
 from .space import Space
-from .tables import Table, moved, network, propagate, search, table
+from .tables import Network, Table, moved, network, propagate, search, table
 
 PROPOSALS = 400         # choices proposed before giving up
 STRATEGIES = 12         # choices held against the unknown worlds
@@ -68,37 +68,105 @@ def decide_verdict(q: Question, to_buy: bool) -> Decision:
     return Decision(CANNOT_TELL, None, (), limit)
 
 
-def choice_for_all(q: Question, worst: int, dom: Sequence[int] | None = None) -> tuple[Choice | None, bool]:
-    """A choice under which every world comes to at most `worst`: (choice or None, cut short)."""
+class Chooser(NamedTuple):
+    """What a choice must keep clear of so that no world is worse than asked, and the boxes left to learning."""
+
+    net: Network
+    hard: tuple[Box, ...]
+
+
+def chooser(q: Question, worst: int, start: Sequence[int]) -> Chooser | None:
+    """The tables that a good choice meets; None when no choice is good."""
+    barred, hard = static_bars(q, worst, start)
+    if barred is None:
+        return None
+    if not hard:
+        # nothing ties slots together, so only our own variables matter, and what a part made to order may be
+        made = {s for s in q.space.part if _made(q.space, s)}
+        own = [t for t in q.near.tables if {s for v in t.vars for s in q.space.homes[v]} & made]
+        return Chooser(network([*own, *barred]), ())
+    tables = rule_tables(q, worst)
+    return None if tables is None else Chooser(network([*q.near.tables, *tables, *barred]), tuple(hard))
+
+
+def kept_chooser(q: Question, worst: int) -> Chooser | None:
+    """The chooser on the whole domain, worked out once for a question."""
+    key = ("chooser", worst, tuple(p.inst.key for unit in q.units for p in unit.rules), q.dom)
+    if key not in q.memo:
+        q.memo[key] = chooser(q, worst, q.dom)
+    return q.memo[key]
+
+
+def choice_for_all(q: Question, worst: int, dom: Sequence[int] | None = None,
+                   ready: Chooser | None = None) -> tuple[Choice | None, bool]:
+    """A choice under which every world comes to at most `worst`: (choice or None, cut short).
+
+    `ready` is the chooser of the whole domain, for a `dom` that is narrower only in what is ours.
+    """
     start = q.dom if dom is None else dom
     if 0 in start:
         return None, False
     ours = ours_in(q)
-    barred, hard = static_bars(q, worst, start)
-    if barred is None:
+    made_for = ready if ready is not None else kept_chooser(q, worst) if dom is None else chooser(q, worst, start)
+    if made_for is None:
         return None, False
-    tables: list[Table] = list(q.near.tables)
-    if hard:
-        more = rule_tables(q, worst)
-        if more is None:
-            return None, False
-        tables += more
+    net = made_for.net
     for _ in range(PROPOSALS):
-        found = search(start, network([*tables, *barred]), over=ours, limit=NODES)
+        found = search(start, net, over=ours, limit=NODES)
         if found.dom is None:
             return None, found.limit
         made = {v: found.dom[v] for v in ours}
         fixed = [made.get(v, d) for v, d in enumerate(start)]
-        if not propagate(fixed, q.base):
+        if not propagate(fixed, q.base, [i for v in ours for i in q.base.watch.get(v, ())]):
             return None, True
-        spoiled, cut = _spoiler(q, fixed, hard)
+        spoiled, cut = _spoiler(q, fixed, made_for.hard)
         if spoiled is None:
             return (None, True) if cut else (Choice(tuple(fixed), made), False)
         bar = _bar(q, made, spoiled)
         if bar is None:
             return None, False
-        barred.append(bar)
+        net = network([*net.tables, bar])
     return None, True
+
+
+def viable_values(q: Question, first: Choice | None) -> dict[tuple[int, int], bool]:
+    """For each of our part variables and each of its values: whether some choice with it is good for every world.
+
+    One good choice answers for all the values in it, so values not yet answered are tried first.
+    """
+    parts = [v for v in ours_in(q) if v in set(q.space.part.values())]
+    out: dict[tuple[int, int], bool] = {}
+    ready = kept_chooser(q, ADDITIONS)
+
+    def note(choice: Choice) -> None:
+        for v in parts:
+            out[v, choice.made[v]] = True
+
+    if first is not None:
+        note(first)
+    for v in parts:
+        for i in range(q.dom[v].bit_length()):
+            bit = 1 << i
+            if not q.dom[v] & bit or (v, bit) in out:
+                continue
+            choice = None
+            if ready is not None:
+                fresh = list(q.dom)
+                for w in parts:
+                    new = sum(1 << k for k in range(q.dom[w].bit_length()) if q.dom[w] >> k & 1 and (w, 1 << k) not in out)
+                    fresh[w] = new or q.dom[w]
+                plain = list(q.dom)
+                fresh[v] = plain[v] = bit
+                for dom in (fresh, plain):
+                    if propagate(dom, q.base, [t for w in parts for t in q.base.watch.get(w, ())]):
+                        choice, _ = choice_for_all(q, ADDITIONS, dom, ready)
+                    if choice is not None:
+                        break
+            if choice is not None:
+                note(choice)
+            else:
+                out[v, bit] = False
+    return out
 
 
 def _spoiler(q: Question, fixed: Sequence[int], among: Sequence[Box]) -> tuple[Box | None, bool]:
@@ -122,7 +190,8 @@ def reaches(q: Question, dom: Sequence[int], box: Box) -> tuple[bool, bool]:
         state[v] &= mask
         if not state[v]:
             return False, False
-    found = search(state, q.near, limit=NODES, start=[i for v in box.masks for i in q.near.watch.get(v, ())])
+    net = local_net(q, box.masks)
+    found = search(state, net, limit=NODES, start=[i for v in box.masks for i in net.watch.get(v, ())])
     return found.dom is not None or found.limit, found.limit
 
 

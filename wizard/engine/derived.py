@@ -1,123 +1,101 @@
-"""Variables that follow from others: relations between parts, sums, comparisons of two quantities, and the space whole."""
+"""The space of one question: what was told, put on the book's layout, with everything that ties parts together."""
 from __future__ import annotations
 
 from itertools import product
-from typing import Any
+from typing import Sequence
 
 from .build import Build
-from .model import OTHER, Book, Instance, bound
-from .quantity import Quantity, add_quantities
-from .space import Candidate, Maker, Space, add_slot, part_product, slots_of
-from .tables import table
+from .layout import Layout
+from .model import OTHER, Book, Instance
+from .names import same_name
+from .settings import find_settings, quantity_tables, setting_table
+from .space import Candidate, Space, keep, part_product, slot_state
+from .tables import Table, table
 
 YES, NO, EITHER = 1, 2, 3
 
 
-def make_space(book: Book, build: Build, instances: tuple[Instance, ...], drop: frozenset = frozenset()) -> Space:
+def make_space(book: Book, build: Build, instances: Sequence[Instance], drop: frozenset = frozenset()) -> Space:
     """The space of everything that `instances` read, with the statements in `drop` treated as never made."""
-    maker, part, candidates, free = Maker(), {}, {}, {}
-    slots = slots_of(book, build, instances)
-    empty = tuple(s for s in slots if not add_slot(maker, book, build, s, drop, part, candidates, free))
+    layout: Layout = book.layout
+    ready = [layout.ready[i.key] for i in instances]
+    wanted = set(build.slots) | {s for r in ready for s in r.slots}
+    wanted |= {name.split(".")[0] for r in build.relations for name in r.of}
+    slots = [s for s in book.slot_order if s in wanted]
+    names, index, values = list(layout.names), layout.index, list(layout.values)
+    dom, homes, feeds = list(layout.dom), list(layout.homes), dict(layout.feeds)
+    tables: list[Table] = []
+    ours: set[int] = set()
+    part, candidates, free, said, empty = {}, {}, {}, {}, []
+    for slot in slots:
+        key, state = slot_state(book, build, slot, drop)
+        p = part[slot] = layout.places[slot].part
+        candidates[slot], said[slot] = state.candidates, key
+        if not state.dom:
+            empty.append(slot)
+            continue
+        tables += state.tables
+        ours |= state.ours
+        for v, mask in state.dom.items():
+            dom[v] = mask
+        values[p] = tuple(c.family or c.kind for c in state.candidates)
+        if state.free:
+            free[slot] = state.free
+    told = tuple((r, ("relation", i) in drop) for i, r in enumerate(build.relations))
     if not empty:
-        quantities: dict[str, Quantity] = {}
-        for inst in instances:
-            for case in inst.cases:
-                for row in case.rows:
-                    for test in row:
-                        _derive(maker, book, build, inst, test, part, candidates, drop, quantities)
-        add_quantities(maker, book, part, candidates, quantities)
-        for i, relation in enumerate(build.relations):
-            if relation.kind != "same":
-                name = f"{relation.kind} {' + '.join(relation.of)}"
-                if name not in maker.index:
-                    _said(maker, book, build, name, relation.kind, relation.of, drop)
-            elif relation.value != "not_sure" and ("relation", i) not in drop:
-                for a, b in zip(relation.of, relation.of[1:]):
-                    _tie(maker, a, b, relation.value == "yes")
-    return Space(tuple(maker.names), maker.index, tuple(maker.values), tuple(maker.dom), tuple(maker.tables),
-                 frozenset(maker.ours), part, candidates, maker.feeds, free, empty,
-                 tuple(_home(maker, part, v) for v in range(len(maker.names))))
+        relations = sorted({x for r in ready for x in r.relations})
+        for kind, of in relations:
+            v = index[f"{kind} {' + '.join(of)}"]
+            if kind == "listed_together":
+                tables += _listed_table(book, v, of, part, candidates, said)
+            else:
+                dom[v] = _said(book, build, kind, of, drop)
+        wanted_sums = sorted({n for r in ready for n in r.quantities})
+        settings = find_settings(book, part, candidates, ours, wanted_sums)
+        for name, marks in sorted(settings.items()):
+            aim = index[f"aim {name}"]
+            values[aim], dom[aim] = tuple(repr(x) for x in marks), (1 << len(marks)) - 1
+            ours.add(aim)
+            tables.append(setting_table(book, name, marks))
+        for name in wanted_sums:
+            tables += quantity_tables(book, part, candidates, settings, name, said)
+        for i, r in enumerate(build.relations):
+            if r.value == "not_sure" or ("relation", i) in drop:
+                continue
+            flag = f"{r.kind} {' + '.join(r.of)}"
+            pairs = list(zip(r.of, r.of[1:])) if r.kind == "same" else []
+            for name in [same_name(a, b) for a, b in pairs] or [flag]:
+                if name not in index:           # nothing in the book asks it, but it can contradict
+                    index = index | {name: len(names)}
+                    names.append(name)
+                    values.append(("yes", "no"))
+                    dom.append(EITHER)
+                    homes.append(tuple(sorted({n.split(".")[0] for n in r.of})) if r.kind == "same" else ())
+            for a, b in pairs:
+                tables.append(_tie(values, dom, index, a, b, r.value == "yes"))
+            if r.kind != "same":
+                dom[index[flag]] &= _said(book, build, r.kind, r.of, drop)
+    return Space(tuple(names), index, tuple(values), tuple(dom), tuple(tables), frozenset(ours), part, candidates,
+                 feeds, free, tuple(empty), tuple(homes), said, told)
 
 
-def _home(maker: Maker, part: dict[str, int], v: int) -> tuple[str, ...]:
-    """The slots whose parts a variable speaks of; none for a relation that only people can know."""
-    if v in maker.feeds:
-        return maker.feeds[v]
-    name = maker.names[v]
-    names = name.split(" ")[1:] if name.startswith("same ") else [name]
-    return tuple(sorted({s for s in (n.split(".")[0] for n in names) if s in part}))
-
-
-def relation_name(test: dict[str, Any], inst: Instance) -> str:
-    """The variable of a relation test."""
-    return f"{test['relation']} {' + '.join(sorted(bound(n, inst.bind) for n in test['of']))}"
-
-
-def same_name(a: str, b: str) -> str:
-    """The variable that says whether two unlisted identities are one."""
-    return f"same {min(a, b)} {max(a, b)}"
-
-
-def quantity_name(book: Book, name: str, inst: Instance) -> str:
-    """The variable of a number that a rule tests: an attribute, or a sum with its bound inputs."""
-    if not name.startswith("sum."):
-        return bound(name, inst.bind)
-    inputs = [bound(v, inst.bind) for v in book.data["sums"][name[4:]]["inputs"].values()]
-    return f"{name} {' '.join(sorted(inputs))}"
-
-
-def gap_name(book: Book, test: dict[str, Any], limit: str, inst: Instance) -> str:
-    """The variable of one quantity less another."""
-    return f"{quantity_name(book, test['on'], inst)} - {quantity_name(book, limit, inst)}"
-
-
-def _derive(maker, book, build, inst, test, part, candidates, drop, quantities) -> None:
-    if "relation" in test:
-        name = relation_name(test, inst)
-        if name not in maker.index:
-            _relation(maker, book, build, name, test, inst, part, candidates, drop)
-    elif "same_as" in test:
-        name = same_name(bound(test["on"], inst.bind), bound(test["same_as"], inst.bind))
-        if name not in maker.index:
-            maker.add(name, ("yes", "no"))
-    elif "low" in test or "high" in test:
-        for limit in (test.get("low"), test.get("high")):
-            if isinstance(limit, str):
-                name = gap_name(book, test, limit, inst)
-                quantities[name] = Quantity((test["on"], limit), inst.bind, (0.0,))
-        if test["on"].startswith("sum."):
-            name = quantity_name(book, test["on"], inst)
-            quantities[name] = Quantity((test["on"],), inst.bind, book.cuts.get(test["on"], ()))
-
-
-def _relation(maker, book, build, name, test, inst, part, candidates, drop) -> None:
-    of = tuple(sorted(bound(n, inst.bind) for n in test["of"]))
-    if test["relation"] == "listed_together":
-        v = maker.add(name, ("yes", "no"))
+def _listed_table(book: Book, v: int, of, part, candidates, said) -> list[Table]:
+    def make() -> list[Table]:
         combos = part_product(part, candidates, of)
-        if combos is not None:
-            rows = [{**box, v: _listed(book, of, chosen)} for box, chosen in combos]
-            maker.box_table(rows)
-            maker.feeds[v] = of
-        return
-    _said(maker, book, build, name, test["relation"], of, drop)
+        if combos is None:
+            return []
+        vars_ = tuple(part[s] for s in of)
+        return [table((*vars_, v), [(*(box[p] for p in vars_), _listed(book, of, chosen)) for box, chosen in combos])]
+    return keep(book, ("listed_together", of, tuple(said[s] for s in of)), make)
 
 
-def _said(maker: Maker, book: Book, build: Build, name: str, kind: str, of: tuple[str, ...], drop: frozenset) -> None:
-    """The variable of a relation that only people can know, narrowed by what they said."""
+def _said(book: Book, build: Build, kind: str, of: tuple[str, ...], drop: frozenset) -> int:
+    """What was said of a relation that only people can know; nothing is left where it was told both ways."""
     told = [r for i, r in enumerate(build.relations)
             if r.kind == kind and r.value != "not_sure" and ("relation", i) not in drop]
-    if kind == "made_for":
-        said = {r.value for r in told if set(r.of) == set(of)}
-    else:
-        said = _together(told, of)
+    said = {r.value for r in told if set(r.of) == set(of)} if kind == "made_for" else _together(told, of)
     said |= _not_yet_bought(book, build, kind, of, drop)
-    v = maker.add(name, ("yes", "no"))
-    mask = EITHER if not said else (YES if "yes" in said else 0) | (NO if "no" in said else 0)
-    if said == {"yes", "no"}:
-        mask = 0                # told both ways: nothing is left, and the answer names the two statements
-    maker.dom[v] = mask
-    maker.tables.append(table((v,), ((mask,),)))
+    return 0 if said == {"yes", "no"} else YES if "yes" in said else NO if "no" in said else EITHER
 
 
 def _not_yet_bought(book: Book, build: Build, kind: str, of: tuple[str, ...], drop: frozenset) -> set[str]:
@@ -162,19 +140,16 @@ def _listed(book: Book, of: tuple[str, ...], chosen: list[Candidate]) -> int:
     return NO
 
 
-def _tie(maker: Maker, a: str, b: str, same: bool) -> None:
+def _tie(values, dom, index, a: str, b: str, same: bool) -> Table:
     """The customer's word that two attributes are the same, or are not."""
-    va, vb = maker.index[a], maker.index[b]
-    name = same_name(a, b)
-    flag = maker.index[name] if name in maker.index else maker.add(name, ("yes", "no"))
-    ids_a, ids_b = maker.values[va][:-1], maker.values[vb][:-1]
+    va, vb, flag = index[a], index[b], index[same_name(a, b)]
+    ids_a, ids_b = values[va][:-1], values[vb][:-1]
     rows = []
     for i, j in product(range(len(ids_a)), range(len(ids_b))):
         x, y = ids_a[i], ids_b[j]
         unsure = OTHER in (x, y) and (x == y or (x == OTHER and y not in ids_a) or (y == OTHER and x not in ids_b))
-        box = {va: 1 << i, vb: 1 << j}
         if unsure:
-            rows.append({**box, flag: YES if same else NO})
+            rows.append((1 << i, 1 << j, YES if same else NO))
         elif (x == y) == same:
-            rows.append(box)
-    maker.box_table(rows or [{va: 0, vb: 0}])
+            rows.append((1 << i, 1 << j, dom[flag]))
+    return table((va, vb, flag), rows)

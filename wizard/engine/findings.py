@@ -51,7 +51,8 @@ def reasons(q: Question, live: Sequence[tuple[Box, ...]]) -> list[Reason]:
     """One reason a rule in question, in the order of the book; rules out of question everywhere are left out."""
     out = []
     for unit, boxes in zip(q.units, live):
-        for i, p in enumerate(unit.rules):
+        for i in unit.speaks:
+            p = unit.rules[i]
             cases: dict[int, int] = {}
             blocked: list[Key] = []
             for b in boxes:
@@ -81,7 +82,10 @@ def adding(q: Question, live: Sequence[tuple[Box, ...]]) -> Adding:
     certain: list[Key] = []
     one_of: list[tuple[tuple[Key, ...], ...]] = []
     only_if: list[tuple[tuple[Box, ...], tuple[Key, ...]]] = []
-    for boxes in live:
+    for unit, boxes in zip(q.units, live):
+        beside = {k for i, p in enumerate(unit.rules) if i not in unit.speaks for k in q.book.layout.ready[p.inst.key].plans}
+        mine = {k for i in unit.speaks for k in q.book.layout.ready[unit.rules[i].inst.key].plans}
+        boxes = tuple(b._replace(options=tuple(dict.fromkeys(o - (beside - mine) for o in b.options))) for b in boxes)
         fine = [b for b in boxes if b.verdict <= ADDITIONS]
         if not fine:
             continue

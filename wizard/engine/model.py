@@ -1,6 +1,6 @@
 """The book as the engine reads it: records, slots, rule instances and the shared lists of values.
 
-Nothing here depends on a build. `load` turns the text of book.json into a `Book` once; every answer reads it.
+Nothing here depends on a build. `read_book` turns the text of book.json into a `Book` once; every answer reads it.
 """
 from __future__ import annotations
 
@@ -67,7 +67,11 @@ class Instance(NamedTuple):
 
 
 class Book(NamedTuple):
-    """Everything that every answer shares. `data` is the parsed book.json."""
+    """Everything that every answer shares. `data` is the parsed book.json.
+
+    `layout` says where every variable stands (layout.py). `kept` holds what was worked out before, by key (space.py):
+    an answer never depends on it, only how long the answer takes.
+    """
 
     data: dict[str, Any]
     kinds: dict[str, Kind]
@@ -76,10 +80,12 @@ class Book(NamedTuple):
     rules: tuple[Instance, ...]
     stops: tuple[Instance, ...]
     cuts: dict[str, tuple[float, ...]]      # quantity -> constants that rules name
+    layout: Any
+    kept: dict[tuple, Any]
 
 
-def load(book_json: str) -> Book:
-    """Read book.json; raises `BookError` in words when it is not a book of this schema."""
+def read_book(book_json: str) -> Book:
+    """Read book.json, without its layout yet; raises `BookError` in words when it is not a book of this schema."""
     try:
         data = json.loads(book_json)
     except ValueError as error:
@@ -93,7 +99,7 @@ def load(book_json: str) -> Book:
     rules = _instances(data, "rules", data.get("rule_order"), kinds, slot_kind, order)
     stops = _instances(data, "stops", None, kinds, slot_kind, order)
     kinds = _share_identities(kinds, slot_kind, rules + stops)
-    return Book(data, kinds, slot_kind, order, rules, stops, _cuts(data, rules + stops))
+    return Book(data, kinds, slot_kind, order, rules, stops, _cuts(data, rules + stops), None, {})
 
 
 def _kind(record: dict[str, Any]) -> Kind:

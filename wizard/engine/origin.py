@@ -9,8 +9,8 @@ from __future__ import annotations
 from typing import Sequence
 
 from .model import FAILS, Book, Instance
-from .outcome import OUT, Prepared, decide, prepare
-from .space import Space
+from .outcome import OUT, Prepared, decide
+from .space import Space, keep
 from .tables import network, propagate, table
 
 LIMIT = 3000        # boxes looked at for one rule; beyond it the rule excludes nothing, which only errs to cannot-tell
@@ -25,18 +25,30 @@ def bound_by_facts(book: Book, space: Space, rules: Sequence[Instance], right: S
     start = list(space.dom)
     if not propagate(start, base):
         return space
+    awaited = {s for s, key in space.said.items() if key[1][0] in ("open", "made_to_order")}
+    words = {v for v, name in enumerate(space.names) if name.startswith(("came_together ", "made_for "))
+             and not awaited & set(name.split(" ", 1)[1].split(" + "))}      # those are decided, not told
     for rule in rules:
+        ready = book.layout.ready[rule.key]
+        if not any(v in words and start[v] & 1 for v in ready.touched):
+            continue
         if (rule.rule, rule.slot) in right or (rule.rule, None) in right:
             continue
-        words = {v for v, name in enumerate(space.names) if name.startswith(("came_together ", "made_for "))}
-        p = prepare(book, space, rule)
-        bare = p._replace(cases=tuple(tuple(row for row in rows if not any(t[1] in words for t in row))
-                                      for rows in p.cases))
-        if bare.cases != p.cases and any(start[t[1]] & 1 for rows in p.cases for row in rows for t in row if t[1] in words):
-            made = _possible(p, bare, start, space, base)
-            if made is not None:
-                extra.append(made)
+        key = ("origin", rule.key, tuple(space.said[s] for s in sorted(ready.slots)), space.told,
+               tuple(start[v] for v in sorted(ready.touched)))
+        made = keep(book, key, lambda: _bare_and_whole(ready, words, start, space, base))
+        if made is not None:
+            extra.append(made)
     return space._replace(tables=space.tables + tuple(extra)) if extra else space
+
+
+def _bare_and_whole(ready, words: set[int], start: Sequence[int], space: Space, base):
+    """The table of one rule: its cases as they stand, held against those that test no word of origin."""
+    p: Prepared = ready.rule
+    bare = p._replace(cases=tuple(tuple(row for row in rows if not any(t[1] in words for t in row)) for rows in p.cases))
+    inside = set(ready.slots)
+    own = network([t for t in base.tables if {s for v in t.vars for s in space.homes[v]} <= inside])
+    return None if bare.cases == p.cases else _possible(p, bare, start, space, own)
 
 
 def _possible(p: Prepared, bare: Prepared, start: Sequence[int], space: Space, base):
@@ -44,7 +56,7 @@ def _possible(p: Prepared, bare: Prepared, start: Sequence[int], space: Space, b
     last = len(p.cases) - 1
     good: list[dict[int, int]] = []
     todo: list[tuple[list[int], frozenset[int]]] = [(list(start), frozenset())]
-    cut = False
+    cut: list[dict[int, int]] = []
     while todo:
         state, touched = todo.pop()
         if len(good) + len(todo) > LIMIT:
@@ -61,11 +73,9 @@ def _possible(p: Prepared, bare: Prepared, start: Sequence[int], space: Space, b
             continue
         hidden = (with_word != OUT and without not in (OUT, last) and p.inst.cases[without].verdict == FAILS
                   and p.inst.cases[with_word].verdict < FAILS)
-        if hidden:
-            cut = True
-        else:
-            good.append({v: state[v] for v in touched})
+        (cut if hidden else good).append({v: state[v] for v in touched})
     if not cut:
         return None
-    vars_ = tuple(sorted({v for box in good for v in box} or {p.gates[0] if p.gates else 0}))
-    return table(vars_, [tuple(box.get(v, start[v]) for v in vars_) for box in good])
+    vars_ = tuple(sorted({v for box in good + cut for v in box}))
+    good_rows, cut_rows = ([tuple(box.get(v, start[v]) for v in vars_) for box in boxes] for boxes in (good, cut))
+    return table(vars_, good_rows, cut_rows)

@@ -8,16 +8,16 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple, Sequence
 
-from .derived import gap_name, quantity_name, relation_name, same_name
+from .names import gap_name, quantity_name, relation_name, same_name
 from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS, OTHER, Book, Instance, bound
 from .numbers import limit_mask
 from .plans import Key, Over, Plan, Split, applied, closure, key_of, translate
-from .space import Space
 
 OUT = -1                # the rule is out of question: a part it speaks of is not fitted
 BOX_LIMIT = 6000        # boxes of one unit
 PLAN_LIMIT = 400        # sets of additions tried in one world of one unit
 OPTION_LIMIT = 8        # alternatives reported
+
 
 class Prepared(NamedTuple):
     """An instance with its tests as variables and masks: ("in", var, mask), ("same", a, b, flag, wanted)."""
@@ -40,27 +40,31 @@ class Box(NamedTuple):
 
 
 class Unit(NamedTuple):
-    """Rules that must be answered together."""
+    """Rules that must be answered together; `speaks` are the positions of those that this unit answers for.
+
+    The others are there for what their additions set; they are answered for by units of their own.
+    """
 
     rules: tuple[Prepared, ...]
     plans: dict[Key, Plan]
+    speaks: tuple[int, ...]
 
 
-def prepare(book: Book, space: Space, inst: Instance, right: bool = False) -> Prepared:
-    """Turn an instance's tests into masks on the space's variables."""
+def prepare(book: Book, space: Any, inst: Instance) -> Prepared:
+    """Turn an instance's tests into masks on the variables of a layout."""
     read_fitted = {n.split(".")[0] for n in inst.reads if n.endswith(".fitted")}
     gates = tuple(space.index[f"{s}.fitted"] for s in inst.about + inst.partners if s not in read_fitted)
     cases = tuple(tuple(tuple(x for t in row for x in (*_there(space, inst, t), _test(book, space, inst, t)))
                         for row in case.rows) for case in inst.cases)
-    return Prepared(inst, gates, cases, right)
+    return Prepared(inst, gates, cases, False)
 
 
-def _there(space: Space, inst: Instance, test: dict[str, Any]) -> list[tuple]:
+def _there(space: Any, inst: Instance, test: dict[str, Any]) -> list[tuple]:
     """A relation over a part that is not fitted never matches, so the parts must be there first."""
     return [("in", space.index[f"{bound(n, inst.bind)}.fitted"], 1) for n in test.get("of") or ()]
 
 
-def _test(book: Book, space: Space, inst: Instance, test: dict[str, Any]) -> tuple:
+def _test(book: Book, space: Any, inst: Instance, test: dict[str, Any]) -> tuple:
     if "relation" in test:
         return ("in", space.index[relation_name(test, inst)], 1 if test["is"] == "yes" else 2)
     if "same_as" in test:

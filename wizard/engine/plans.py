@@ -1,11 +1,10 @@
 """Additions as a rule means them: what they set, need and may not touch, and what a set of them makes of a world."""
 from __future__ import annotations
 
-from typing import NamedTuple, Sequence
+from typing import Any, NamedTuple, Sequence
 
-from .build import Build
 from .model import OTHER, Book, Instance, bound
-from .space import NA, Space
+from .names import NA
 
 Key = tuple[str, str | None]            # an addition, and the slot it is bound to
 Split = tuple[int, int]                 # variable and mask to split it by
@@ -19,11 +18,13 @@ class Plan(NamedTuple):
     sets: Over
     where: dict[int, int]
     needs: tuple[Key, ...]
+    changes: tuple[str, ...]        # slots that it alters, so none of them may be kept
+    type: str
     blocked: bool
 
 
-def make_plan(book: Book, build: Build, space: Space, inst: Instance, addition: str) -> Plan:
-    """An addition as a rule instance means it."""
+def make_plan(book: Book, space: Any, inst: Instance, addition: str) -> Plan:
+    """An addition as a rule instance means it, on the variables of a layout; a build may rule it out later."""
     record = book.data["additions"][addition]
     slot = inst.slot if record.get("each") else None
     sets: Over = {}
@@ -31,7 +32,7 @@ def make_plan(book: Book, build: Build, space: Space, inst: Instance, addition: 
     for name, value in sorted((record.get("sets") or {}).items()):
         v = space.index.get(bound(name, inst.bind))
         if v is None:
-            continue            # nothing in question reads it
+            continue            # no such attribute, which the checks on facts report
         where[v] = space.index[f"{bound(name, inst.bind).split('.')[0]}.fitted"]
         if "same_as" in value:
             other = space.index.get(bound(value["same_as"], inst.bind))
@@ -39,10 +40,9 @@ def make_plan(book: Book, build: Build, space: Space, inst: Instance, addition: 
                 sets[v] = ("as", other)
         elif value["to"] in space.values[v]:
             sets[v] = ("to", 1 << space.values[v].index(value["to"]))
-    kept = any((e := build.slots.get(bound(s, inst.bind))) is not None and e.keep for s in record.get("changes") or ())
-    blocked = kept or (build.allowed_types is not None and record["type"] not in build.allowed_types)
     needs = tuple((n, inst.slot if book.data["additions"][n].get("each") else None) for n in record.get("needs") or ())
-    return Plan((addition, slot), sets, where, needs, blocked)
+    changes = tuple(bound(s, inst.bind) for s in record.get("changes") or ())
+    return Plan((addition, slot), sets, where, needs, changes, record["type"], False)
 
 
 def key_of(book: Book, inst: Instance, addition: str) -> Key:

@@ -7,7 +7,8 @@ from .build import Build
 from .question import Question
 from .model import Book
 from .outcome import OUT, Box
-from .space import NA, Candidate
+from .names import NA
+from .space import Candidate
 from . import wording
 
 EASE = ("ask", "look", "count", "read", "measure", "drive", "dismantle")

@@ -9,10 +9,11 @@ from .build import Build, read_build, write_build
 from .changes import Change, find_changes
 from .clash import find_clash
 from .decision import Decision, decide_verdict, reaches
-from .question import Question, ask, question_space
+from .question import Question, ask, question_space, table_homes, unit_boxes
 from .findings import adding, reachable, view
 from .model import CANNOT_TELL, FAILS, VERDICTS, Book, Instance
-from .outcome import Box, Unit, boxes_of, prepare
+from .outcome import Box, Unit
+from .space import Space, keep
 from . import wording
 
 ANSWER_SCHEMA = 1
@@ -59,10 +60,26 @@ def judge(book: Book, build: Build, drop: frozenset, brief: bool = False) -> Jud
     subjects = []
     for subject in () if brief else asked.subjects:
         rules = tuple(r for r in asked.rules if r.subject == subject)
-        mine = {s for r in rules for s in _slots_read(r)}
-        part = ask(book, build, space, rules, known, frozenset(mine))
-        subjects.append((subject, decide_verdict(part, bool(open_slots & mine)).verdict))
+        subjects.append((subject, _subject(book, build, space, rules, asked, open_slots, known)))
     return Judged(asked, q, decision, tuple(subjects), stops, FAILS if refused else decision.verdict, refused)
+
+
+def _subject(book: Book, build: Build, space: Space, rules: tuple[Instance, ...], asked: Asked,
+             open_slots: set[str], known: dict) -> int:
+    """The verdict of one subject by itself; kept for as long as nothing that it can feel is told anew."""
+    mine = {s for r in rules for s in _slots_read(r)}
+    near = set(mine) | {s for r in rules for s in book.layout.ready[r.key].slots}
+    grew = True
+    while grew:
+        grew = False
+        for h in known.setdefault("ties", [h for h in set(table_homes(space, known)) if len(h) > 1]):
+            if h & near and not h <= near:
+                near |= h
+                grew = True
+    key = ("subject", tuple(r.key for r in rules), tuple(space.said[s] for s in sorted(near)), space.told, build.right,
+           build.allowed_types, tuple(s for s, e in build.slots.items() if e.keep), tuple(r.key for r in asked.rules))
+    return keep(book, key, lambda: decide_verdict(
+        ask(book, build, space, rules, known, frozenset(mine)), bool(open_slots & mine)).verdict)
 
 
 def _slots_read(inst: Instance) -> set[str]:
@@ -71,8 +88,8 @@ def _slots_read(inst: Instance) -> set[str]:
 
 def _stop(book: Book, q: Question, inst: Instance) -> tuple[Instance, str, str] | None:
     """Whether a stop certainly or possibly applies, and when; None when it cannot."""
-    unit = Unit((prepare(book, q.space, inst),), {})
-    boxes, _ = boxes_of(book, unit, q.free_dom, q.space.values)
+    unit = Unit((book.layout.ready[inst.key].rule,), {}, (0,))
+    boxes, _ = unit_boxes(book, q.space, unit, q.free_dom, q.memo)
     live = [b for b in boxes if reaches(q, q.free_dom, b)[0]]
     hit = [b for b in live if b.cases[0] == 0]
     if not hit:

@@ -68,7 +68,7 @@ def body(book: Book, build: Build, j: "Judged") -> dict[str, Any]:
 def _reason(q: Question, build: Build, dom: Sequence[int], r: Reason) -> dict[str, Any]:
     book = q.book
     record = book.data["rules"][r.inst.rule]
-    prepared = q.memo["rule", r.inst.key][0]
+    prepared = book.layout.ready[r.inst.key].rule
     cases = []
     for c, verdict in r.cases:
         case = record["cases"][c]
@@ -77,7 +77,7 @@ def _reason(q: Question, build: Build, dom: Sequence[int], r: Reason) -> dict[st
                       "goes_wrong": fill(case.get("goes_wrong")), "codes": list(case.get("codes") or ()),
                       "cautions": [fill(t) for t in case.get("cautions") or ()],
                       "sources": sorted({s.split("#")[0] for s in case.get("sources") or ()}),
-                      "facts": grounds(q, build, dom, r, prepared, c)})
+                      "facts": grounds(q, build, dom, r, prepared, c) if r.settled else []})
         said = [*(case.get("sources") or ()), *(f["source"] for f in cases[-1]["facts"])]
         cases[-1]["weakest_source"] = weakest(book.data["sources"], said)
     return {"rule": r.inst.rule, "slot": r.inst.slot, "title": wording.rule_title(book, r.inst),

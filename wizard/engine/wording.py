@@ -7,9 +7,11 @@ from typing import Any, Sequence
 from .build import Build
 from .model import Book, Instance, OTHER
 from .numbers import band_text
-from .space import NA, Space
+from .names import NA
+from .space import Space
 
 NOTHING_ADDED = "nothing may be added"
+ONLY_TOGETHER = "Each rule could be met alone, but not all of them together."
 ALLOW = "Allow what is missing to be added"
 VERDICT_WORDS = ("Works", "Works with additions", "Cannot tell yet", "Will not work")
 

@@ -5,7 +5,7 @@ import { additionsPart, choicesPart, reasonsPart } from "./argument.mjs";
 import { copyButton } from "./address.mjs";
 import { notLookedAt, questionsPart, restsPart, sourcesPart, sumsPart } from "./grounds.mjs";
 import { verdictWord } from "./verdicts.mjs";
-import { NO_ANSWER_YET, ONE_MORE, STANDING, WORKING } from "./words.mjs";
+import { NO_ANSWER_YET, ONE_MORE, STANDING } from "./words.mjs";
 
 /** The place of the verdict and the answer. `acts` holds what can be done from it: `ask(name)` and `right(rule, slot, yes)`. */
 export function answerPlace(root, book, acts) {
@@ -78,9 +78,9 @@ export function answerPlace(root, book, acts) {
   return {
     show,
     waiting,
-    working: (yes) => {
-      place.setAttribute("aria-busy", String(yes));
-      byKey(root, "working").textContent = yes ? WORKING : "";
+    working: (text) => {
+      place.setAttribute("aria-busy", String(text !== ""));
+      byKey(root, "working").textContent = text;
     },
     wrong: (text) => {
       say(text, "", null);

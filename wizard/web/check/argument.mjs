@@ -2,19 +2,26 @@
 
 import { fold, h, list, mark } from "./dom.mjs";
 import { tick } from "./attribute.mjs";
-import { INVENTED, TYPE_WORDS, joined } from "./words.mjs";
-import { verdictWord } from "./verdicts.mjs";
+import { INVENTED, TYPE_WORDS, joined, plural } from "./words.mjs";
+import { verdictPlace, verdictWord } from "./verdicts.mjs";
 
-/** The reasons, each open to its cases, what goes wrong, codes, cautions and sources. */
+/** The reasons, what decides first and what holds folded away, each open to its cases, codes, cautions and sources. */
 export function reasonsPart(book, build, answer, right) {
   if (!answer.reasons.length) return null;
-  return h("section", { class: "db-part" }, h("h3", {}, "Why"), h("ul", { class: "db-reasons" }, answer.reasons.map((one) => h("li", {}, reason(book, build, one, right)))));
+  const decides = (one) => answer.decided_by?.rule === one.rule && answer.decided_by.slot === one.slot;
+  const order = (one) => verdictPlace(one.verdict) + (decides(one) ? 100 : 0);
+  const sorted = [...answer.reasons].sort((a, b) => order(b) - order(a));
+  const holds = sorted.filter((one) => one.settled && verdictPlace(one.verdict) === 0 && !decides(one));
+  const rest = sorted.filter((one) => !holds.includes(one));
+  const rows = (some) => h("ul", { class: "db-reasons" }, some.map((one) => h("li", {}, reason(book, build, one, right))));
+  if (!rest.length) return h("section", { class: "db-part" }, h("h3", {}, "Why"), rows(holds));
+  return h("section", { class: "db-part" }, h("h3", {}, "Why"), rows(rest), holds.length ? fold("holds", plural(holds.length, "point holds", "points hold"), rows(holds)) : null);
 }
 
 function reason(book, build, one, right) {
   const first = one.cases.length === 1 ? one.cases[0].because : `${one.cases.length} ways it may turn out.`;
   const taken = (build.taken_as_right ?? []).some((said) => said.rule === one.rule && (said.slot ?? null) === one.slot);
-  const head = [mark(one.verdict), h("span", { class: "db-reason__title" }, one.title), h("em", { class: "db-reason__word" }, one.settled ? "" : "not settled; at worst: ", verdictWord(one.verdict))];
+  const head = [h("span", { "data-verdict": one.verdict }, mark(one.verdict)), h("span", { class: "db-reason__title" }, one.title), h("em", { class: "db-reason__word" }, one.settled ? "" : "not settled; at worst: ", verdictWord(one.verdict))];
   return [
     fold(
       `reason ${one.rule} ${one.slot}`,
@@ -40,7 +47,7 @@ function caseBlock(book, one, several) {
   return h(
     "div",
     { class: "db-turn" },
-    several ? h("p", { class: "db-turn__verdict" }, mark(one.verdict), verdictWord(one.verdict)) : null,
+    several ? h("p", { class: "db-turn__verdict", "data-verdict": one.verdict }, mark(one.verdict), verdictWord(one.verdict)) : null,
     h("p", {}, one.because),
     one.goes_wrong ? h("p", {}, h("strong", {}, "What goes wrong: "), one.goes_wrong) : null,
     one.cautions.map((text) => h("p", { class: "db-caution" }, text)),

@@ -3,6 +3,7 @@
 import { button, fold, h, list } from "./dom.mjs";
 import { wayToFindOut } from "./findout.mjs";
 import { saidNotSure } from "./build.mjs";
+import { verdictWord } from "./verdicts.mjs";
 import { SOURCE_WORDS, joined, plural } from "./words.mjs";
 
 /** The open questions, the most useful first, each with how to find it out. */
@@ -35,8 +36,9 @@ export function questionsPart(book, build, answer, ask) {
 export function restsPart(answer) {
   const { told, assumed, unknown } = answer.rests_on;
   if (!told.length && !assumed.length && !unknown.length) return null;
+  const without = answer.without_assumed ? h("p", {}, "Without what is assumed: ", h("strong", {}, verdictWord(answer.without_assumed)), ".") : null;
   const group = (title, items) => (items.length ? [h("h4", {}, title), list(items.map((one) => one.text))] : null);
-  return h("section", { class: "db-part db-rests" }, h("h3", {}, "From what you told"), group("Assumed", assumed), group("Not known", unknown), group("Told", told));
+  return h("section", { class: "db-part db-rests" }, h("h3", {}, "From what you told"), group("Assumed", assumed), without, group("Not known", unknown), group("Told", told));
 }
 
 /** Checks of workmanship still to be made, and rules that were not looked at. */

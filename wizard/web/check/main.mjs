@@ -2,7 +2,7 @@
 
 import { announce, byKey, h, list, redraw } from "./dom.mjs";
 import { EMPTY, answerQuestion, entryOf, isEmpty, sayWhole, takeAsRight } from "./build.mjs";
-import { FAILED_LINK, FAILED_STILL, FROM_FILE, INVENTED, NO_FACTS, OPENING, WORKING } from "./words.mjs";
+import { FAILED_LINK, FAILED_STILL, FROM_FILE, INVENTED, LONG, NO_FACTS, OPENING, WORKING } from "./words.mjs";
 import { answerPlace } from "./answer.mjs";
 import { followAddress } from "./address.mjs";
 import { link } from "./argument.mjs";
@@ -13,11 +13,14 @@ import { startWorker } from "./worker_client.mjs";
 import { toldPlace } from "./told.mjs";
 import { wireBox } from "./searchbox.mjs";
 
+const PATIENCE = 2500;       // milliseconds given to an answer that a newer one is waiting for
+const LONG_AFTER = 5000;
+
 /** Starts the check in its place of the page; resolves when the facts are there and the first view is drawn. */
 export async function startCheck(root) {
   if (location.protocol === "file:") return announce(byKey(root, "boot"), FROM_FILE);
   const engineHome = new URL(root.dataset.engine, document.baseURI);
-  const state = { build: EMPTY, opening: false, waiting: [], answer: null, turn: 0, busy: false, again: false, failed: false };
+  const state = { build: EMPTY, opening: false, waiting: [], answer: null, turn: 0, began: 0, busy: false, again: false, failed: false };
   const view = {};
 
   const engine = startWorker(new URL("worker.mjs", engineHome), (status) => told(root, state, view, status));
@@ -111,6 +114,7 @@ export async function startCheck(root) {
   async function work() {
     if (!view.answer || state.failed) return undefined;
     if (state.busy) {
+      if (!state.again) hurry(state.began);
       state.again = true;
       return undefined;
     }
@@ -118,7 +122,9 @@ export async function startCheck(root) {
     state.busy = true;
     state.again = false;
     rest(false);
-    const slow = setTimeout(() => view.answer.working(true), 150);
+    state.began = performance.now();
+    const slow = setTimeout(() => view.answer.working(WORKING), 150);
+    const long = setTimeout(() => view.answer.working(LONG), LONG_AFTER);
     try {
       state.answer = isEmpty(build) ? null : await engine.answer(build);
       if (!state.again) draw();
@@ -130,10 +136,16 @@ export async function startCheck(root) {
       }
     }
     clearTimeout(slow);
-    view.answer.working(false);
+    clearTimeout(long);
+    view.answer.working("");
     state.busy = false;
     if (state.again) return work();
     return rest(true);
+  }
+
+  /** Gives the answer that began then a moment more, since a newer one is waiting for it. */
+  function hurry(began) {
+    setTimeout(() => state.busy && state.began === began && engine.giveUp(), Math.max(0, began + PATIENCE - performance.now()));
   }
 
   /** Lets whoever watches the page know whether everything said so far has been answered and is in the address. */

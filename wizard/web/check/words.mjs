@@ -47,6 +47,7 @@ export const START = "Say what you have, one part at a time, in any order. An an
 export const NO_ANSWER_YET = "Say what you have: the answer appears here.";
 export const ONE_MORE = "Nothing can be asked of what you have said so far by itself. Say one more part.";
 export const WORKING = "Working it out.";
+export const LONG = "Still working it out: much is not known. You can go on; what you say next is answered in its place.";
 export const OPENING = "Opening what the link says.";
 export const SETTLED = "There is nothing more to ask for this answer.";
 export const STILL_OPEN = "Everything that could be asked has been said or is marked as not sure. Find out one of those, and the answer may change.";

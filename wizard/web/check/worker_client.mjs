@@ -1,10 +1,12 @@
 // Talks with the worker that holds the engine: a promise for each question, and how the worker stands in words.
 
-/** Starts the worker. `tell(status)` hears of each stage; `ask(message)` resolves to the reply or rejects in words. */
+/** Starts the worker. `tell(status)` hears of each stage until it is ready, and of a failure whenever it comes. */
 export function startWorker(address, tell) {
   const waiting = new Map();
   let count = 0;
   let broken = null;
+  let worker = null;
+  let wasReady = false;
 
   const fail = (text, detail = "") => {
     if (broken) return;
@@ -14,42 +16,63 @@ export function startWorker(address, tell) {
     waiting.clear();
   };
 
-  let worker;
-  try {
-    worker = new Worker(address, { type: "module" });
-  } catch (error) {
-    queueMicrotask(() => fail("This browser cannot start the part that works out answers.", String(error)));
-  }
-  worker?.addEventListener("message", ({ data }) => {
+  const hear = ({ data }) => {
     if (data.op === "status") {
       if (data.stage === "failed") fail(data.text, data.detail);
-      else tell(data);
+      else if (!wasReady) tell(data);
+      wasReady ||= data.stage === "ready";
       return;
     }
     const { resolve, reject } = waiting.get(data.id) ?? {};
     waiting.delete(data.id);
     if (data.error !== undefined) reject?.(new Error(data.error));
     else resolve?.(data);
-  });
-  worker?.addEventListener("error", (event) => {
-    event.preventDefault();
-    fail("The part that works out answers could not be fetched or started.", event.message ?? "");
-  });
+  };
+
+  const begin = () => {
+    try {
+      worker = new Worker(address, { type: "module" });
+    } catch (error) {
+      queueMicrotask(() => fail("This browser cannot start the part that works out answers.", String(error)));
+      return;
+    }
+    worker.addEventListener("message", hear);
+    worker.addEventListener("error", (event) => {
+      event.preventDefault();
+      fail("The part that works out answers could not be fetched or started.", event.message ?? "");
+    });
+  };
+  begin();
 
   const ask = (message) => {
     if (broken) return Promise.reject(new Error(broken));
     count += 1;
-    const id = count;
+    const sent = { ...message, id: count };
     return new Promise((resolve, reject) => {
-      waiting.set(id, { resolve, reject });
-      worker?.postMessage({ ...message, id });
+      waiting.set(sent.id, { resolve, reject, sent });
+      worker?.postMessage(sent);
     });
   };
+
+  /** Drops the answer that is being worked out, by starting the worker again; what else was asked is asked again. */
+  const giveUp = () => {
+    if (broken) return;
+    worker?.terminate();
+    begin();
+    for (const [id, { reject, sent }] of [...waiting]) {
+      if (sent.op === "answer") {
+        waiting.delete(id);
+        reject(new Error("Given up for a newer one."));
+      } else worker?.postMessage(sent);
+    }
+  };
+
   return {
+    giveUp,
     answer: async (build) => JSON.parse((await ask({ op: "answer", build: JSON.stringify(build) })).answer),
     toAddress: async (build) => (await ask({ op: "to_address", build: JSON.stringify(build) })).address,
-    fromAddress: async (address) => {
-      const { build, not_used } = await ask({ op: "from_address", address });
+    fromAddress: async (text) => {
+      const { build, not_used } = await ask({ op: "from_address", address: text });
       return { build: JSON.parse(build), notUsed: JSON.parse(not_used) };
     },
   };

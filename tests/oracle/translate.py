@@ -1,0 +1,442 @@
+"""One book and one build as clauses: parts, relations, rules, and the additions step by step.
+
+Written from the agreed meaning, apart from the engine and apart from brute force: nothing here walks through worlds.
+"""
+
+from __future__ import annotations
+
+from itertools import product
+from typing import Any
+
+from tests.oracle import relations
+from tests.oracle.bands import Band, Interval, constants, cut, inside, signs, touches
+from tests.oracle.cnf import Cnf
+from tests.oracle.ground import (Bought, Instance, Json, OTHER, Option, RANK, addition_sets, attribute, blocked, scope,
+                                 statement, sum_inputs, with_needs)
+from tests.oracle.parts import Kind, allowed, is_told, known_interval
+from tests.oracle.sums import FUNCTIONS
+
+NOTHING = "does not apply"
+
+
+class Unsupported(Exception):
+    """The build uses something that this translation leaves to brute force."""
+
+
+class Translation:
+    """The clauses of a build, with the literals that say how it ends."""
+
+    def __init__(self, book: Json, build: Json, subjects: tuple[str, ...] | None = None) -> None:
+        self.book, self.build, self.cnf = book, build, Cnf()
+        self.scope = scope(book, build)
+        self.asked = tuple(i for i in self.scope.rules if subjects is None or i.subject in subjects)
+        self.rules = self.scope.rules
+        self.points = constants(book)
+        self.kinds = {kind: Kind(book, kind, self.points) for kind in book["kinds"]}
+        self.bought = sorted({b for one in self.rules for case in one.cases for way in case.alternatives
+                              for b in with_needs(book, way)}, key=str)
+        self.sets = {b: addition_sets(book, b) for b in self.bought}
+        self.names = self._names()
+        self.slots = sorted({name.split(".")[0] for name in self.names}.union(
+            *(one.slots_read(book) for one in self.rules), build["slots"]))
+        self.statements = {slot: statement(book, build, slot) for slot in self.slots}
+        self._numbers_to_make()
+        for slot in self.slots:
+            self._slot(slot)
+        self._same()
+        self._derived()
+        self._words()
+        self.worlds_only = len(self.cnf.clauses)
+        self.enough, self.plain, self.not_failing = self._ends()
+
+    # What there is ------------------------------------------------------------------------------------------------
+
+    def _names(self) -> set[str]:
+        names = {name for one in self.rules for name in one.reads(self.book)}
+        for sets in self.sets.values():
+            for var, (how, source) in sets.items():
+                names |= {var, source} if how == "same_as" else {var}
+        for one in self.build.get("relations", []):
+            names |= set(one.get("same", ()))
+        return names
+
+    def _numbers_to_make(self) -> None:
+        for slot, said in self.statements.items():
+            if said.state == "made_to_order":
+                compared = {name for one in self.rules for test in one.tests for end in ("low", "high")
+                            if isinstance(test.get(end), str) for name in (test["on"], test[end])}
+                if any(name.startswith(("sum.", f"{slot}.")) for name in compared):
+                    raise Unsupported("a number to be made is compared with another quantity")
+                if any(not is_told(said.options[0], attr) or isinstance(value, list)
+                       for attr, value in said.told.items()):
+                    raise Unsupported("a part to be made of which something is told vaguely")
+
+    def kind(self, slot: str) -> Kind:
+        """Return the kind of a slot's part."""
+        return self.kinds[self.book["slots"][slot]["kind"]]
+
+    def options(self, slot: str) -> list[tuple[str, Option | None]]:
+        """Return the ways a slot can be filled: listed or told options, a free one, or absent."""
+        said = self.statements[slot]
+        found: list[tuple[str, Option | None]] = [(f"option {n}", o) for n, o in enumerate(said.options)]
+        if said.state == "open":
+            found.append(("free", Option(None, said.told)))
+        if said.state in ("maybe", "none"):
+            found.append(("absent", None))
+        return found
+
+    def value(self, name: str, value: Any) -> int:
+        """Return the literal of an attribute (or `slot.fitted`) having a value at the outset."""
+        if name.endswith(".fitted"):
+            absent = self.cnf.var("pick", name.split(".")[0], "absent")
+            return absent if value == "no" else -absent
+        return self.cnf.var("is", name, value)
+
+    def domain(self, name: str) -> list[Any]:
+        """Return the whole domain of an attribute, NOTHING included."""
+        slot, attr = name.split(".")
+        return ["yes", "no"] if attr == "fitted" else [*self.kind(slot).domains[attr], NOTHING]
+
+    def _slot(self, slot: str) -> None:
+        cnf, kind, options = self.cnf, self.kind(slot), self.options(slot)
+        absent = cnf.var("pick", slot, "absent")
+        cnf.exactly_one([cnf.var("pick", slot, way) for way, _ in options])
+        if not any(way == "absent" for way, _ in options):
+            cnf.add(-absent)
+        for attr, one in kind.attributes.items():
+            name = f"{slot}.{attr}"
+            cnf.exactly_one([self.value(name, v) for v in self.domain(name)])
+            needs = [cnf.disj(self.value(f"{slot}.{parent}", v) for v in values)
+                     for parent, values in (one["applies_when"] or {}).items()]
+            applies = cnf.conj([-absent, *needs])
+            cnf.add(-applies, -self.value(name, NOTHING))
+            cnf.add(applies, self.value(name, NOTHING))
+            for way, option in options:
+                if option is not None:
+                    left = allowed(self.book, kind, option, attr)
+                    extra = [] if is_told(option, attr) else [self.value(name, NOTHING)]
+                    cnf.add(-cnf.var("pick", slot, way), *(self.value(name, v) for v in left), *extra)
+        for box in kind.never:
+            cnf.add(*(-cnf.disj(self.value(f"{slot}.{a}", v) for v in values) for a, values in box.items()))
+
+    def _same(self) -> None:
+        for pair, how in relations.said(self.build, "same"):
+            left, right = sorted(pair)
+            if not {left.split(".")[0], right.split(".")[0]} <= set(self.slots):
+                continue
+            for a, b in product(self.domain(left)[:-1], self.domain(right)[:-1]):
+                if not a == b == OTHER and (a == b) != (how == "yes"):
+                    self.cnf.add(-self.value(left, a), -self.value(right, b))
+            flag = self.flag(left, right)
+            self.cnf.add(flag if how == "yes" else -flag)
+
+    def flag(self, left: str, right: str) -> int:
+        """Return the literal saying that two attributes which are both another one are the same one."""
+        return self.cnf.true if left == right else self.cnf.var("flag", *sorted((left, right)))
+
+    # What follows from what is picked -----------------------------------------------------------------------------
+
+    def _derived(self) -> None:
+        tests = [test for one in self.rules for test in one.tests]
+        for test in tests:
+            if "relation" in test:
+                self._relation(test["relation"], frozenset(test["of"]))
+            elif "low" in test:
+                ends = [test[end] for end in ("low", "high")]
+                if test["on"].startswith("sum.") and any(isinstance(end, (int, float)) for end in ends):
+                    bands = cut(float("-inf"), float("inf"), self.points.get(test["on"].partition("@")[0], []))
+                    self._spread(("band", test["on"]), bands, [test["on"]],
+                                 lambda spans, bands=bands: [b for b in bands if touches(b, spans[0])])
+                for end in ends:
+                    if isinstance(end, str):
+                        pair = sorted((test["on"], end))
+                        self._spread(("sign", *pair), [-1, 0, 1], pair, lambda spans: signs(*spans))
+
+    def _relation(self, relation: str, slots: frozenset[str]) -> None:
+        if self.cnf.known("relation", relation, slots):
+            return
+        literal = self.cnf.var("relation", relation, slots)
+        if relation != "listed_together":
+            told = relations.settled(self.book, self.build, relation, slots)
+            if told:
+                self.cnf.add(literal if told == "yes" else -literal)
+            return
+        order = sorted(slots)
+        listed = [frozenset((s, f) for s, some in one["families"].items() for f in some)
+                  for one in self.book["sets"].values()]
+        for picks in product(*(self.options(slot) for slot in order)):
+            families = [option and option.family for _, option in picks]
+            if all(families):
+                yes = any(frozenset(zip(order, families)) <= whole for whole in listed)
+                picked = [-self.cnf.var("pick", slot, way) for slot, (way, _) in zip(order, picks)]
+                self.cnf.add(*picked, literal if yes else -literal)
+
+    def _spread(self, key: tuple[Any, ...], values: list[Any], names: list[str], possible: Any) -> None:
+        """Say which values a derived quantity can have, for each way of picking the parts it is made from."""
+        if self.cnf.known(*key, values[0]):
+            return
+        self.cnf.exactly_one([self.cnf.var(*key, v) for v in values])
+        slots = sorted({v.split(".")[0] for name in names for v in self.inputs(name)})
+        for picks in product(*(self.options(slot) for slot in slots)):
+            taken = {slot: option for slot, (_, option) in zip(slots, picks)}
+            spans = [self.interval(name, taken) for name in names]
+            if all(spans):
+                picked = [-self.cnf.var("pick", slot, way) for slot, (way, _) in zip(slots, picks)]
+                self.cnf.add(*picked, *(self.cnf.var(*key, v) for v in possible(spans)))
+
+    def inputs(self, name: str) -> list[str]:
+        """Return the attributes behind a quantity."""
+        return sorted(sum_inputs(self.book, name).values()) if name.startswith("sum.") else [name]
+
+    def interval(self, name: str, taken: dict[str, Option | None]) -> Interval | None:
+        """Return the interval of a quantity for the parts taken, None when one is absent or cannot be so."""
+        if not name.startswith("sum."):
+            slot, attr = name.split(".")
+            option = taken[slot]
+            return None if option is None else known_interval(self.book, self.kind(slot), option, attr)
+        record = self.book["sums"][name[len("sum."):].partition("@")[0]]
+        spans = {param: self.interval(var, taken) for param, var in sum_inputs(self.book, name).items()}
+        if not all(spans.values()):
+            return None
+        ends = [FUNCTIONS[record["function"]](**dict(zip(spans, values))) for values in product(*spans.values())]
+        return Interval(min(ends) * (1 - record["uncertainty"]), max(ends) * (1 + record["uncertainty"]))
+
+    # Rules --------------------------------------------------------------------------------------------------------
+
+    def at(self, step: int, name: str, value: Any) -> int:
+        """Return the literal of an attribute having a value after some additions."""
+        setters = [b for b in self.bought if name in self.sets[b]]
+        if step == 0 or not setters:
+            return self.value(name, value)
+        literal = self.cnf.var("at", step, name, value)
+        if not self.cnf.known("at made", step, name):
+            self.cnf.var("at made", step, name)
+            self._settable(step, name, setters)
+        return literal
+
+    def _settable(self, step: int, name: str, setters: list[Bought]) -> None:
+        """Tie what an attribute is after some additions to what they set, a copy of nothing setting nothing."""
+        cnf = self.cnf
+        values = [*self.domain(name), *(v for b in setters for v in self._brought(b, name) if v not in self.domain(name))]
+        values = list(dict.fromkeys(values))
+        cnf.exactly_one([cnf.var("at", step, name, v) for v in values])
+        acts = []
+        for bought in setters:
+            how, source = self.sets[bought][name]
+            here = cnf.var("have", step, bought)
+            if how == "to":
+                cnf.add(-here, cnf.var("at", step, name, source), cnf.var("clash", step))
+                acts.append(here)
+            else:
+                for v in self._brought(bought, name):
+                    cnf.add(-here, -self.source(source, v), cnf.var("at", step, name, v), cnf.var("clash", step))
+                acts.append(cnf.conj([here, -self.source_nothing(source)]))
+        for v in values:
+            before = self.value(name, v) if v in self.domain(name) else -cnf.true
+            cnf.add(*acts, -before, cnf.var("at", step, name, v))
+
+    def _brought(self, bought: Bought, name: str) -> list[Any]:
+        how, source = self.sets[bought][name]
+        return [source] if how == "to" else [v for v in self.domain(source) if v != NOTHING]
+
+    def source(self, name: str, value: Any) -> int:
+        """Return the literal of what a copy finds at the outset."""
+        return self.value(name, value)
+
+    def source_nothing(self, name: str) -> int:
+        """Return the literal of a copy finding nothing to copy."""
+        return self.value(name, NOTHING) if not name.endswith(".fitted") else -self.cnf.true
+
+    def _clashes(self, step: int) -> None:
+        """Say that a step clashes exactly when two of its additions set one attribute to different values."""
+        cnf, pairs = self.cnf, []
+        for n, one in enumerate(self.bought):
+            for other in self.bought[n + 1:]:
+                for name in set(self.sets[one]) & set(self.sets[other]):
+                    differ = [cnf.conj([self._sets_to(one, name, a), self._sets_to(other, name, b)])
+                              for a in self._brought(one, name) for b in self._brought(other, name) if a != b]
+                    pairs.append(cnf.conj([cnf.var("have", step, one), cnf.var("have", step, other), cnf.disj(differ)]))
+        clash, some = cnf.var("clash", step), cnf.disj(pairs)
+        cnf.add(-clash, some)
+        cnf.add(clash, -some)
+
+    def _sets_to(self, bought: Bought, name: str, value: Any) -> int:
+        how, source = self.sets[bought][name]
+        return self.cnf.true if how == "to" else self.source(source, value)
+
+    def fitted(self, step: int, slot: str) -> int:
+        """Return the literal of a slot's part being fitted after some additions."""
+        return self.at(step, f"{slot}.fitted", "yes")
+
+    def test(self, step: int, test: Json) -> int:
+        """Return the literal of one test matching after some additions."""
+        cnf = self.cnf
+        if "relation" in test:
+            literal = cnf.var("relation", test["relation"], frozenset(test["of"]))
+            there = [self.fitted(step, slot) for slot in test["of"]]
+            return cnf.conj([*there, literal if test["is"] == "yes" else -literal])
+        slot, _, attr = test["on"].partition(".")
+        if "in" in test:
+            here = cnf.disj(self.at(step, test["on"], v) for v in test["in"] if self._can_be(step, test["on"], v))
+            return here if attr == "fitted" else cnf.conj([self.fitted(step, slot), here])
+        if "same_as" in test:
+            return self._same_test(step, test)
+        applies = [self._applies(step, name) for end in (test["on"], test["low"], test["high"])
+                   if isinstance(end, str) for name in self.inputs(end)]
+        limits = []
+        for end, sign in (("low", 1), ("high", -1)):
+            if isinstance(test[end], str):
+                first, second = sorted((test["on"], test[end]))
+                wanted = [sign if test["on"] == first else -sign] + ([] if test[f"{end}_open"] else [0])
+                limits.append(cnf.disj(cnf.var("sign", first, second, s) for s in wanted))
+        low, high = (None if isinstance(test[end], str) else test[end] for end in ("low", "high"))
+        if low is not None or high is not None:
+            fine = [b for b in self._bands(test["on"]) if inside(b, low, test["low_open"], high, test["high_open"])]
+            limits.append(cnf.disj(cnf.var("band", test["on"], b) if test["on"].startswith("sum.")
+                                   else self.value(test["on"], b) for b in fine))
+        return cnf.conj([*applies, *limits])
+
+    def _bands(self, name: str) -> list[Band]:
+        if name.startswith("sum."):
+            return cut(float("-inf"), float("inf"), self.points.get(name.partition("@")[0], []))
+        return self.domain(name)[:-1]
+
+    def _applies(self, step: int, name: str) -> int:
+        return self.cnf.conj([self.fitted(step, name.split(".")[0]), -self.value(name, NOTHING)])
+
+    def _can_be(self, step: int, name: str, value: Any) -> bool:
+        if value in self.domain(name):
+            return True
+        return step > 0 and any(value in self._brought(b, name) for b in self.bought if name in self.sets[b])
+
+    def _same_test(self, step: int, test: Json) -> int:
+        cnf, left, right = self.cnf, test["on"], test["same_as"]
+        slots = [self.fitted(step, name.split(".")[0]) for name in (left, right)]
+        ways = []
+        for a, b in product(self._all_values(step, left), self._all_values(step, right)):
+            both = [self.at(step, left, a), self.at(step, right, b)]
+            if a == b == OTHER:
+                same = self._other_same(step, left, right)
+                ways.append(cnf.conj([*both, same if test["is"] else -same]))
+            elif (a == b) == test["is"]:
+                ways.append(cnf.conj(both))
+        return cnf.conj([*slots, cnf.disj(ways)])
+
+    def _all_values(self, step: int, name: str) -> list[Any]:
+        values = [v for v in self.domain(name) if v != NOTHING]
+        if step:
+            values += [v for b in self.bought if name in self.sets[b] for v in self._brought(b, name)]
+        return list(dict.fromkeys(values))
+
+    def _other_same(self, step: int, left: str, right: str) -> int:
+        """Return the literal of two other ones being the same, following what an addition copied from where."""
+        cnf, ways = self.cnf, []
+        for (a, here), (b, there) in product(self._origins(step, left), self._origins(step, right)):
+            ways.append(cnf.conj([here, there, self.flag(a, b)]))
+        return cnf.disj(ways)
+
+    def _origins(self, step: int, name: str) -> list[tuple[str, int]]:
+        cnf, copies = self.cnf, []
+        if step:
+            for bought in self.bought:
+                how, source = self.sets[bought].get(name, ("to", ""))
+                if how == "same_as":
+                    copies.append((source, cnf.conj([cnf.var("have", step, bought), -self.source_nothing(source)])))
+        last: list[tuple[str, int]] = []
+        for n, (source, used) in enumerate(copies):
+            last.append((source, cnf.conj([used, *(-later for _, later in copies[n + 1:])])))
+        return [*last, (name, cnf.conj(-used for _, used in copies))]
+
+    def cases(self, step: int, one: Instance) -> list[int]:
+        """Return, per case, the literal of the rule coming to it after some additions."""
+        cnf = self.cnf
+        there = [self.fitted(step, slot) for slot in one.needed]
+        found, before = [], []
+        for case in one.cases:
+            here = cnf.disj(cnf.conj(self.test(step, t) for t in row) for row in case.rows)
+            found.append(cnf.conj([*there, here, *(-earlier for earlier in before)]))
+            before.append(here)
+        return found
+
+    def _words(self) -> None:
+        """Leave out the worlds in which only a word of origin saves a rule from a failure that a case establishes."""
+        for one in self.rules:
+            worded = [test for test in one.tests if test.get("relation") in ("came_together", "made_for")]
+            may_be = any(relations.settled(self.book, self.build, t["relation"], frozenset(t["of"])) != "no"
+                         for t in worded)
+            if not may_be:
+                continue
+            bare = one._replace(cases=tuple(case._replace(rows=tuple(
+                row for row in case.rows if not any(t in worded for t in row))) for case in one.cases))
+            with_word, without = self.cases(0, one), self.cases(0, bare)
+            fine = [lit for lit, case in zip(with_word, one.cases) if RANK[case.verdict] < RANK["will-not-work"]]
+            failing = [lit for lit, case in zip(without[:-1], bare.cases) if case.verdict == "will-not-work"]
+            self.cnf.add(-self.cnf.conj([self.cnf.disj(fine), self.cnf.disj(failing)]))
+
+    # Additions, step by step --------------------------------------------------------------------------------------
+
+    def _ends(self) -> tuple[int, int, int]:
+        """Return the literals of ending at worst with additions, plainly working, and not failing."""
+        cnf, steps = self.cnf, self._steps()
+        for bought in self.bought:
+            cnf.add(-cnf.var("have", 0, bought))
+        cnf.add(-cnf.var("clash", 0))
+        plain = cnf.true
+        for step in range(steps + 1):
+            if step:
+                self._clashes(step)
+                cnf.add(-cnf.var("clash", step))
+            pending, worst = self._judge(step)
+            stop = cnf.conj(-waiting for waiting, _ in pending)
+            if step == 0:
+                plain = cnf.conj([stop, *(-lit for rank, lit in worst if rank > 0)])
+            if step < steps:
+                self._advance(step, pending)
+            else:
+                enough = cnf.conj([stop, *(-lit for rank, lit in worst if rank > RANK["works-with-additions"])])
+                not_failing = cnf.conj([stop, *(-lit for rank, lit in worst if rank == RANK["will-not-work"])])
+        return enough, plain, not_failing
+
+    def _steps(self) -> int:
+        """Return how many ways of adding there are at most: no step adds nothing."""
+        return min(len({b for one in self.asked for case in one.cases for way in case.alternatives
+                        for b in with_needs(self.book, way)}), 12)
+
+    def _judge(self, step: int) -> tuple[list[tuple[int, list[frozenset[Bought]]]], list[tuple[int, int]]]:
+        cnf = self.cnf
+        pending, worst = [], []
+        for one in self.asked:
+            for literal, case in zip(self.cases(step, one), one.cases):
+                worst.append((RANK[case.verdict], literal))
+                if case.verdict == "works-with-additions":
+                    ways = [with_needs(self.book, way) for way in case.alternatives]
+                    had = cnf.disj(cnf.conj(cnf.var("have", step, b) for b in way) for way in ways)
+                    free = [way for way in ways if not any(blocked(self.book, self.build, b) for b in way)]
+                    pending.append((cnf.conj([literal, -had]), free))
+        return pending, worst
+
+    def _advance(self, step: int, pending: list[tuple[int, list[frozenset[Bought]]]]) -> None:
+        """Say what is had next: all that was, and one free way of one pending rule while there is one.
+
+        A pending rule without a free way is a dead end: what is had stays, and the rule stays pending.
+        """
+        cnf, moves = self.cnf, []
+        dead = cnf.disj(waiting for waiting, ways in pending if not ways)
+        for n, (waiting, ways) in enumerate(pending):
+            for k, way in enumerate(ways):
+                move = cnf.var("move", step, n, k)
+                cnf.add(-move, waiting)
+                cnf.add(-move, -dead)
+                moves.append((move, way))
+        for n, (left, _) in enumerate(moves):
+            for right, _ in moves[n + 1:]:
+                cnf.add(-left, -right)
+        for waiting, _ in pending:
+            cnf.add(-waiting, dead, *(move for move, _ in moves))
+        for bought in self.bought:
+            now, then = cnf.var("have", step, bought), cnf.var("have", step + 1, bought)
+            brings = [move for move, way in moves if bought in way]
+            cnf.add(-now, then)
+            cnf.add(-then, now, *brings)
+            for move in brings:
+                cnf.add(-move, then)
