@@ -12,8 +12,8 @@ import clingo
 
 from tests.oracle import relations
 from tests.oracle.ground import Bought, Json, OTHER, RANK, blocked, scope, with_needs
-from tests.oracle.parts import is_told
-from tests.oracle.translate import NOTHING, Translation
+from tests.oracle.parts import allowed, is_told
+from tests.oracle.translate import NOTHING, Translation, slots_to_buy
 
 Atoms = frozenset[str]
 
@@ -276,5 +276,106 @@ class Program:
 
 def made_allowed(made: Translation, slot: str, attr: str, option: Any) -> list[Any]:
     """Return what a picked option leaves of an attribute."""
-    from tests.oracle.parts import allowed
     return allowed(made.book, made.kind(slot), option, attr)
+
+
+class Sides(NamedTuple):
+    """Which atoms are ours to set, which are given, and which are known only after a choice."""
+
+    ours: frozenset[str]
+    given: frozenset[str]
+    after: frozenset[str]
+
+
+def sides(made: Translation, program: Program) -> Sides:
+    """Sort the atoms that tell worlds and choices apart."""
+    q = quoted
+    chosen = {s for s, said in made.statements.items() if said.state in ("open", "in_hand", "made_to_order")}
+    ours: set[str] = set()
+    given: set[str] = set()
+    after: set[str] = set()
+    for slot, said in made.statements.items():
+        (ours if slot in chosen else given).update(f"pick({q(slot)},{q(way)})" for way, _ in made.options(slot))
+        for name in (n for n in made.names if n.startswith(f"{slot}.") and not n.endswith(".fitted")):
+            atoms = {f"is({q(name)},{q(v)})" for v in made.domain(name)}
+            if said.state == "made_to_order":
+                (given if is_told(said.options[0], name.split(".")[1]) else ours).update(atoms)
+            else:
+                (after if slot in chosen else given).update(atoms)
+    for name in made.cnf.pool.obj2id:
+        if isinstance(name, tuple) and name[0] in ("relation", "flag", "band", "sign"):
+            slots = name[2] if name[0] == "relation" else {
+                v.split(".")[0] for part in name[1:3] if isinstance(part, str) for v in made.inputs(part)}
+            word = name[0] == "relation" and name[1] != "listed_together"
+            atom = f"flag({q(name[1])},{q(name[2])})" if name[0] == "flag" else program.derived(name)
+            (given if word or not chosen & set(slots) else after).add(atom)
+    return Sides(frozenset(ours), frozenset(given), frozenset(after))
+
+
+def models(text: str, shown: frozenset[str], cap: int) -> set[Atoms]:
+    """Return the answer sets of a program projected to some atoms; raises TooMany beyond the cap."""
+    control = clingo.Control([str(cap + 1), "--project=show", "--warn=none"])
+    control.add("base", [], text)
+    control.ground([("base", [])])
+    found: set[Atoms] = set()
+    with control.solve(yield_=True) as answers:
+        for model in answers:
+            found.add(frozenset(str(symbol) for symbol in model.symbols(shown=True)) & shown)
+    if len(found) > cap:
+        raise TooMany(f"more than {cap} answer sets")
+    return found
+
+
+SHOW = "#show pick/2. #show rel/1. #show flag/2. #show band/2. #show sign/3. #show is(V,X) : is(V,X), read(V).\n"
+
+
+def decide(book: Json, build: Json, subjects: tuple[str, ...] | None = None, cap: int = 3000) -> Found:
+    """Return verdict and viable families of a build; stops are left out. Raises TooMany or Unsupported."""
+    if relations.contradict(book, build):
+        return Found(None, {})
+    made = Translation(book, build, subjects)
+    program = Program(made)
+    program.say(SHOW, *(f"read({quoted(name)})." for name in sorted(made.names) if not name.endswith(".fitted")))
+    split = sides(made, program)
+    shown = split.ours | split.given | split.after
+    last = made.steps
+    exists = models(program.text("exists", 0), shown, cap)
+    if not exists:
+        return Found(None, {})
+    found = scope(book, build)
+    asked = [i for i in (*found.rules, *found.taken) if subjects is None or i.subject in subjects]
+    if not asked:
+        return Found("cannot-tell", {})
+    enough = models(program.text("enough", last), shown, cap)
+    plain = models(program.text("plain", 0), shown, cap)
+    not_failing = bool(enough) or bool(models(program.text("not failing", last), frozenset(), 1))
+    return _verdict(made, split, exists, enough, plain, not_failing, asked, subjects is None)
+
+
+def _verdict(made: Translation, split: Sides, exists: set[Atoms], enough: set[Atoms], plain: set[Atoms],
+             not_failing: bool, asked: list[Any], overall: bool) -> Found:
+    free = {f"pick({quoted(slot)},{quoted('free')})" for slot in made.slots}
+    pairs: dict[tuple[Atoms, Atoms], list[Atoms]] = {}
+    for whole in exists:
+        pairs.setdefault((whole & split.ours, whole & split.given), []).append(whole)
+    worlds = {given for _, given in pairs}
+    choices = {ours for ours, _ in pairs if not ours & free}
+    good_for = {ours: {given for given in worlds if (ours, given) in pairs and set(pairs[ours, given]) <= enough}
+                for ours in choices}
+    good = [ours for ours, some in good_for.items() if some == worlds]
+    viable = {slot: sorted({option.family for way, option in made.options(slot) if option and option.family
+                            and any(f"pick({quoted(slot)},{quoted(way)})" in ours for ours in good)})
+              for slot, said in made.statements.items() if said.state == "open"}
+    if not not_failing:
+        return Found("will-not-work", viable)
+    to_buy = slots_to_buy(made, asked, overall)
+    for slot in to_buy:
+        bought = f"pick({quoted(slot)},{quoted('free')})"
+        if made.statements[slot].state == "open" and all(bought in whole for whole in exists):
+            return Found("cannot-tell", viable)
+    if good:
+        works = not to_buy and any(all(whole in plain for given in worlds for whole in pairs[ours, given])
+                                   for ours in good)
+        return Found("works" if works else "works-with-additions", viable)
+    each = bool(choices) and set().union(*good_for.values()) == worlds
+    return Found("works-with-additions" if each else "cannot-tell", viable)

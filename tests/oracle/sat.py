@@ -12,7 +12,7 @@ from pysat.solvers import Cadical153, Minisat22
 from tests.oracle import relations
 from tests.oracle.ground import Json, scope
 from tests.oracle.parts import is_told
-from tests.oracle.translate import NOTHING, Translation, Unsupported
+from tests.oracle.translate import Translation, Unsupported, slots_to_buy
 
 
 class TooMany(Exception):
@@ -132,7 +132,7 @@ def _decide(made: Translation, x: Expanded, book: Json, build: Json, subjects: t
     viable = _viable(made, choices, good)
     if not x.good([], made.not_failing):
         return Found("will-not-work", {slot: [] for slot in viable})
-    to_buy = _to_buy(made, asked, subjects is None)
+    to_buy = slots_to_buy(made, asked, subjects is None)
     if any(not _can_be_had(x, made, slot) for slot in to_buy):
         return Found("cannot-tell", viable)
     if good:
@@ -140,13 +140,6 @@ def _decide(made: Translation, x: Expanded, book: Json, build: Json, subjects: t
         return Found("works" if plain else "works-with-additions", viable)
     each = choices and all(any(row[n] for row in works_for) for n in range(len(worlds)))
     return Found("works-with-additions" if each else "cannot-tell", viable)
-
-
-def _to_buy(made: Translation, asked: list[Any], overall: bool) -> list[str]:
-    slots = set(made.build["slots"])
-    if not overall:
-        slots &= {slot for one in asked for slot in one.slots_read(made.book)}
-    return [s for s in sorted(slots) if made.statements[s].state in ("open", "made_to_order")]
 
 
 def _can_be_had(x: Expanded, made: Translation, slot: str) -> bool:
@@ -166,4 +159,4 @@ def _viable(made: Translation, choices: list[list[int]], good: list[int]) -> dic
     return found
 
 
-__all__ = ["Found", "NOTHING", "TooMany", "Unsupported", "decide"]
+__all__ = ["Found", "TooMany", "Unsupported", "decide"]

@@ -291,10 +291,14 @@ class Translation:
                 limits.append(cnf.disj(cnf.var("sign", first, second, s) for s in wanted))
         low, high = (None if isinstance(test[end], str) else test[end] for end in ("low", "high"))
         if low is not None or high is not None:
-            fine = [b for b in self._bands(test["on"]) if inside(b, low, test["low_open"], high, test["high_open"])]
+            fine = self.within(test, low, high)
             limits.append(cnf.disj(cnf.var("band", test["on"], b) if test["on"].startswith("sum.")
                                    else self.value(test["on"], b) for b in fine))
         return cnf.conj([*applies, *limits])
+
+    def within(self, test: Json, low: float | None, high: float | None) -> list[Band]:
+        """Return the bands that meet a test's constant limits."""
+        return [b for b in self._bands(test["on"]) if inside(b, low, test["low_open"], high, test["high_open"])]
 
     def _bands(self, name: str) -> list[Band]:
         if name.startswith("sum."):
@@ -377,7 +381,7 @@ class Translation:
 
     def _ends(self) -> tuple[int, int, int]:
         """Return the literals of ending at worst with additions, plainly working, and not failing."""
-        cnf, steps = self.cnf, self._steps()
+        cnf, steps = self.cnf, self.steps
         for bought in self.bought:
             cnf.add(-cnf.var("have", 0, bought))
         cnf.add(-cnf.var("clash", 0))
@@ -397,7 +401,8 @@ class Translation:
                 not_failing = cnf.conj([stop, *(-lit for rank, lit in worst if rank == RANK["will-not-work"])])
         return enough, plain, not_failing
 
-    def _steps(self) -> int:
+    @property
+    def steps(self) -> int:
         """Return how many ways of adding there are at most: no step adds nothing."""
         return min(len({b for one in self.asked for case in one.cases for way in case.alternatives
                         for b in with_needs(self.book, way)}), 12)
@@ -440,3 +445,11 @@ class Translation:
             cnf.add(-then, now, *brings)
             for move in brings:
                 cnf.add(-move, then)
+
+
+def slots_to_buy(made: Translation, asked: list[Instance], overall: bool) -> list[str]:
+    """Return the slots whose part is still to be bought: of the whole build, of a subject those its rules read."""
+    slots = set(made.build["slots"])
+    if not overall:
+        slots &= {slot for one in asked for slot in one.slots_read(made.book)}
+    return [s for s in sorted(slots) if made.statements[s].state in ("open", "made_to_order")]

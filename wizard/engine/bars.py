@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import Sequence
 
+from .names import NA
 from .outcome import Box
 from .question import NODES, Question
 from .tables import Network, Table, holds, network, propagate, search, table
@@ -27,28 +28,74 @@ def static_bars(q: Question, worst: int, start: Sequence[int]) -> tuple[list[Tab
         for box in boxes:
             if box.verdict <= worst or any(not start[v] & m for v, m in box.masks.items()):
                 continue
-            homes = {v: q.space.homes[v] for v in box.masks}
-            slots = {s for h in homes.values() for s in h}
-            if slots & tied or any(len(h) > 1 for h in homes.values()):
+            derived = [v for v in box.masks if v in q.space.feeds and not q.space.names[v].startswith("aim ")]
+            asked = {v: m for v, m in box.masks.items() if v not in derived}
+            for v in derived:
+                asked = _applying(q, v, box.masks[v], asked)
+            slots = {s for v in asked for s in q.space.homes[v]}
+            if (slots | {s for v in derived for s in q.space.homes[v]}) & tied or any(len(q.space.homes[v]) > 1 for v in asked):
                 hard.append(box)
                 continue
-            shares: list[tuple[int, int]] | None = []       # our variables, the values that let the box be reached
+            safe: list[dict[int, int]] | None = []      # what keeps clear of the box; None: nothing needs to
             for slot in sorted(slots):
-                share = tuple((v, m & start[v]) for v, m in box.masks.items() if homes[v] == (slot,))
+                share = tuple((v, m & start[v]) for v, m in sorted(asked.items()) if q.space.homes[v] == (slot,))
                 if (slot, share) not in reach:
                     reach[slot, share] = _reach(q, start, slot, share)
                 got = reach[slot, share]
-                shares = None if got is None else shares + got
-                if shares is None:
+                if got is None:
+                    safe = None
                     break
-            if shares is None:
+                safe += [{v: start[v] & ~m} for v, m in got if start[v] & ~m]
+            for v in derived if safe is not None else ():
+                if (v, box.masks[v]) not in reach:
+                    reach[v, box.masks[v]] = _clear_of(q, start, v, box.masks[v])
+                got = reach[v, box.masks[v]]
+                if got is None:
+                    safe = None
+                    break
+                safe += got
+            if safe is None:
                 continue
-            rows = [tuple(start[w] & ~m if w == v else start[w] for w, _ in shares) for v, m in shares if start[v] & ~m]
-            if not rows:
+            if not safe:
                 return None, []
-            vars_ = tuple(v for v, _ in shares)
-            bars.setdefault((vars_, tuple(rows)), table(vars_, rows))
+            vars_ = tuple(sorted({v for row in safe for v in row}))
+            rows = tuple(tuple(row.get(v, start[v]) for v in vars_) for row in safe)
+            bars.setdefault((vars_, rows), table(vars_, rows))
     return list(bars.values()), hard
+
+
+def _applying(q: Question, v: int, mask: int, asked: dict[int, int]) -> dict[int, int]:
+    """What else must hold for a derived number to have a value at all: that each of its inputs applies."""
+    na = 1 << (len(q.space.values[v]) - 1)
+    if q.space.values[v][-1] != NA or mask & na:
+        return asked
+    out = dict(asked)
+    for name in q.space.names[v].replace(" - ", " ").split(" "):
+        if "." in name and not name.startswith("sum."):
+            i = q.space.index[name]
+            out[i] = out.get(i, q.space.dom[i]) & ~(1 << (len(q.space.values[i]) - 1))
+    return out
+
+
+def _clear_of(q: Question, start: Sequence[int], v: int, mask: int) -> list[dict[int, int]] | None:
+    """The choices of ours under which a derived variable cannot lie in `mask`; None when it never can.
+
+    Read off the one table that says what parts and settings make of it.
+    """
+    source = next((t for t in q.space.tables if v in t.vars and q.space.part.keys()
+                   & {q.space.names[w] for w in t.vars}), None)
+    if source is None:
+        return []           # not tabulated: it may take any value
+    at = source.vars.index(v)
+    ours = [k for k, w in enumerate(source.vars) if w in q.space.ours]
+    hit: dict[tuple[int, ...], bool] = {}
+    for row in source.boxes:
+        if all(row[k] & start[w] for k, w in enumerate(source.vars) if k != at):
+            key = tuple(row[k] & start[source.vars[k]] for k in ours)
+            hit[key] = hit.get(key, False) or bool(row[at] & mask & start[v])
+    if not any(hit.values()):
+        return None
+    return [{source.vars[k]: bit for k, bit in zip(ours, key)} for key, reached in hit.items() if not reached] if ours else []
 
 
 def _tied_slots(q: Question) -> set[str]:
