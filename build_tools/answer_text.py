@@ -16,8 +16,25 @@ VERDICT_WORDS = {
 Answer = dict[str, Any]
 
 
-def answer_text(answer: Answer, ways: Mapping[str, Answer]) -> str:
-    """Return the whole answer as text, most important part first; `ways` are the book's records on how to find out."""
+FIRST_QUESTIONS = 3     # questions whose way to find out is spelt out in a short answer
+FIRST_BRANCHES = 5      # branches of `only if` in a short answer
+
+
+def answer_text(answer: Answer, ways: Mapping[str, Answer], why: bool = True) -> str:
+    """Return the answer as text, most important part first; `ways` are the book's records on how to find out.
+
+    With `why` the whole argument; without it what can still come out either way is only counted.
+    """
+    to_find_out = _section(
+        "To find out",
+        [
+            text
+            for number, question in enumerate(answer["questions"])
+            for text in _question(question, ways if why or number < FIRST_QUESTIONS else {})
+        ],
+    )
+    first = to_find_out if not why else ""
+    passed = [line["title"] for line in answer["scope"]["not_looked_at"]]
     parts = [
         _wrapped(answer["headline"]),
         _listed("These cannot all be true", answer["contradiction"] or []),
@@ -28,19 +45,20 @@ def answer_text(answer: Answer, ways: Mapping[str, Answer]) -> str:
         _section(
             "Subject by subject", [f"{line['title']}: {VERDICT_WORDS[line['verdict']]}" for line in answer["subjects"]]
         ),
-        _section("Why", [text for reason in answer["reasons"] for text in _reason(reason)]),
+        first,
+        _section("Why", [text for reason in answer["reasons"] for text in (_reason(reason) if why else _short(reason))]),
         _listed("What cannot be true together", [entry["text"] for entry in answer["clash"]]),
         _listed(
             "What would make it work",
             [f"{change['text']} ({VERDICT_WORDS[change['verdict']]})" for change in answer["changes"]],
         ),
         _section("Parts to choose", [text for choice in answer["choices"] for text in _choice(choice)]),
-        _section("To add", list(_additions(answer["additions"]))),
-        _section("To find out", [text for question in answer["questions"] for text in _question(question, ways)]),
+        _section("To add", list(_additions(answer["additions"], None if why else FIRST_BRANCHES))),
+        "" if first else to_find_out,
         _section("Sums", [f"{line['title']}: {line['shown']}\n{line['formula']}" for line in answer["sums"]]),
         _section("This rests on", list(_rests_on(answer["rests_on"]))),
         _listed("Checks that remain", [check["text"] for check in answer["scope"]["checks"]]),
-        _listed("Not looked at", [line["title"] for line in answer["scope"]["not_looked_at"]]),
+        _listed("Not looked at", passed if why or not passed else [f"{len(passed)} rules; --why names them"]),
         _section("Sources", list(_sources(answer))),
         _wrapped(
             f"Facts edition {answer['edition']}."
@@ -95,6 +113,23 @@ def _reason(reason: Answer) -> Iterator[str]:
         if case["codes"]:
             yield f"    Fault codes seen then: {', '.join(case['codes'])}"
         yield from (f"    Take care: {text}" for text in case["cautions"])
+        for fact in case.get("facts") or ():
+            source = f", {fact['source']}, checked {fact['checked']}" if fact["source"] else ""
+            yield f"    It rests on this: {fact['text'].rstrip('.')} ({fact['from'].replace('-', ' ')}{source})"
+        if case.get("weakest_source"):
+            yield f"    Weakest source: {case['weakest_source']['kind'].replace('-', ' ')}"
+
+
+def _short(reason: Answer) -> Iterator[str]:
+    if not reason["settled"]:
+        yield f"{reason['title']}: not settled, {len(reason['cases'])} ways it may come out"
+        return
+    case = reason["cases"][0]
+    yield f"{reason['title']}: {VERDICT_WORDS[reason['verdict']]}"
+    yield f"  - {case['because']}"
+    if case["goes_wrong"] and case["verdict"] != "works":
+        yield f"    If it is wrong: {case['goes_wrong']}"
+        yield from (f"    Take care: {text}" for text in case["cautions"])
 
 
 def _choice(choice: Answer) -> Iterator[str]:
@@ -108,7 +143,7 @@ def _choice(choice: Answer) -> Iterator[str]:
         yield f"  - must have {line['title']}: {' or '.join(label for _, label in line.get('values') or []) or line.get('text', '')}"
 
 
-def _additions(additions: Answer) -> Iterator[str]:
+def _additions(additions: Answer, most: int | None) -> Iterator[str]:
     for addition in additions["certain"]:
         yield from _addition(addition)
     for ways in additions["one_of"]:
@@ -117,10 +152,13 @@ def _additions(additions: Answer) -> Iterator[str]:
             yield f"  {number}."
             for addition in way:
                 yield from (f"  {text}" for text in _addition(addition))
-    for group in additions["only_if"]:
+    branches = additions["only_if"]
+    for group in branches[:most]:
         yield f"Only if {group['when']}:"
         for addition in group["then"]:
             yield from (f"  {text}" for text in _addition(addition))
+    if most is not None and len(branches) > most:
+        yield f"{len(branches) - most} more, only if other things turn out so; --why names them"
 
 
 def _addition(addition: Answer) -> Iterator[str]:

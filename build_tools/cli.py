@@ -65,6 +65,15 @@ def parser() -> Parser:
     )
     answer.add_argument("build", metavar="BUILD.yaml", help="the file, or - for standard input")
     answer.add_argument("--json", action="store_true", help="print the answer as JSON, as the site gets it")
+    answer.add_argument("--why", action="store_true", help="print the whole argument: facts, rules, cases and sources")
+    compare = add(
+        "compare",
+        "say what differs between two builds",
+        "Answer two builds and say what differs: verdict, reasons, additions, questions, stops and sums.",
+    )
+    compare.add_argument("before", metavar="A.yaml", help="the first build, or - for standard input")
+    compare.add_argument("after", metavar="B.yaml", help="the second build")
+    compare.add_argument("--json", action="store_true", help="print the difference as JSON")
     add(
         "coverage",
         "show where the facts are thin",

@@ -17,7 +17,7 @@ from build_tools.problems import printed
 
 def run(options: Namespace) -> int:
     """Print the answer as text, or as the JSON the engine made; return 2 when the build cannot be read."""
-    raw, shown = _read(options.build)
+    raw, shown = read_text(options.build)
     facts = sound_facts(options)
     read = read_build_file(facts, raw, shown)
     if read.problems:
@@ -28,11 +28,12 @@ def run(options: Namespace) -> int:
         text = engine_for(book_text(book))(read.build)
     except (NoEngine, NotAnswered) as error:
         raise Refused(str(error)) from None
-    print_lines([text if options.json else answer_text(json.loads(text), book["find_out"]).rstrip("\n")])
+    print_lines([text if options.json else answer_text(json.loads(text), book["find_out"], why=options.why).rstrip("\n")])
     return OK
 
 
-def _read(name: str) -> tuple[bytes, str]:
+def read_text(name: str) -> tuple[bytes, str]:
+    """Return a file's bytes (`-` is standard input) and the name to show for it; refuses what cannot be read."""
     if name == "-":
         return sys.stdin.buffer.read(), "standard input"
     try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil, floor
 from typing import Any
 
 from hypothesis import strategies as st
@@ -66,7 +67,7 @@ def told_value(attribute: Json) -> st.SearchStrategy[Any]:
     """Return what can be told of one attribute, assumed or not."""
     if attribute["type"] == "number":
         low, high = attribute["low"], attribute["high"]
-        number = st.one_of(st.integers(int(low), int(high)), st.floats(low, high, allow_nan=False).map(lambda x: x + 0.0))
+        number = st.one_of(st.integers(ceil(low), floor(high)), st.floats(low, high, allow_nan=False).map(lambda x: x + 0.0))
         ranges = st.tuples(number, number).map(lambda ends: {"from": min(ends), "to": max(ends)})
         forms: list[st.SearchStrategy[Any]] = [number, ranges, st.lists(number, min_size=1, max_size=3)]
         if attribute["reads"]:

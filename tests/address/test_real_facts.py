@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from functools import lru_cache
 
-from hypothesis import given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from build_tools.compile import book_text, compile_book
@@ -27,7 +27,7 @@ def facts() -> Book:
 
 
 @given(st.data())
-@settings(max_examples=25)
+@settings(max_examples=25, phases=[Phase.generate])
 def test_builds_from_the_facts_come_back_with_the_meaning_they_had(data):
     book = facts()
     build = data.draw(builds(book))

@@ -196,7 +196,7 @@ def test_every_verdict_but_works_comes_with_a_reason(seed: int) -> None:
 
 
 def test_the_bytes_do_not_depend_on_the_order_of_sets() -> None:
-    script = ("import json; from tests.oracle.small_books import random_case; from wizard.engine import answer, load\n"
+    script = ("import json; from tests.oracle.small_books import random_pair; from wizard.engine import answer, load\n"
               "for n in range(40):\n"
               "    book, build = random_pair(n)\n"
               "    print(answer(load(json.dumps(book)), json.dumps(build)))")

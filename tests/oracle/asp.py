@@ -13,7 +13,7 @@ import clingo
 from tests.oracle import relations
 from tests.oracle.ground import Bought, Json, OTHER, RANK, blocked, scope, with_needs
 from tests.oracle.parts import allowed, is_told
-from tests.oracle.translate import NOTHING, Translation, slots_to_buy
+from tests.oracle.translate import NOTHING, Translation, bare_rule, slots_to_buy
 
 Atoms = frozenset[str]
 
@@ -39,9 +39,11 @@ had(T,R,C) :- step(T), brings(R,C,W), #count { B : in(W,B), have(T,B) } = N, siz
 :- move(T,R,W), comes(T,R,C), not brings(R,C,W).
 have(T+1,B) :- have(T,B), T < last.
 have(T+1,B) :- move(T,R,W), in(W,B).
-clash(T) :- have(T,B), have(T,D), B < D, brought(B,V,X), brought(D,V,Y), X != Y.
-at(T,V,X) :- have(T,B), brought(B,V,X), step(T).
-over(T,V) :- at(T,V,_), have(T,B), sets(B,V), brought(B,V,_).
+acts(T,B,V) :- have(T,B), sets(B,V), fits(V,_).
+acts(T,B,V) :- have(T,B), sets(B,V), place(V,S), fit(T,S).
+clash(T) :- acts(T,B,V), acts(T,D,V), B < D, brought(B,V,X), brought(D,V,Y), X != Y.
+at(T,V,X) :- acts(T,B,V), brought(B,V,X).
+over(T,V) :- at(T,V,_).
 now(T,V,X) :- at(T,V,X).
 now(T,V,X) :- is(V,X), step(T), not over(T,V).
 worst(T,K) :- comes(T,R,C), rank(R,C,K), asked(R).
@@ -88,8 +90,8 @@ class Program:
                  f"fits({q(slot + '.fitted')},{q(slot)}).")
         for attr, one in kind.attributes.items():
             name = f"{slot}.{attr}"
-            needs = "".join(f", 1 {{ {' ; '.join(f'is({q(f'{slot}.{p}')},{q(v)})' for v in values)} }}"
-                            for p, values in (one["applies_when"] or {}).items())
+            needs = "".join(f", {self.one_of(f'{slot}.{parent}', values)}"
+                            for parent, values in (one["applies_when"] or {}).items())
             self.say(f'applies({q(name)}) :- not pick({q(slot)},"absent"){needs}.')
             values = " ; ".join(f"is({q(name)},{q(v)})" for v in kind.domains[attr])
             self.say(f"1 {{ {values} }} 1 :- applies({q(name)}).",
@@ -103,8 +105,12 @@ class Program:
                     if is_told(option, attr):
                         self.say(f":- pick({q(slot)},{q(way)}), is({q(name)},{q(NOTHING)}).")
         for box in kind.never:
-            self.say(":- " + ", ".join(f"1 {{ {' ; '.join(f'is({q(f'{slot}.{a}')},{q(v)})' for v in values)} }}"
-                                       for a, values in box.items()) + ".")
+            self.say(":- " + ", ".join(self.one_of(f"{slot}.{a}", values) for a, values in box.items()) + ".")
+
+    def one_of(self, name: str, values: list[Any], atom: str = "is(") -> str:
+        """Return the body of an attribute having one of some values."""
+        atoms = " ; ".join(f"{atom}{quoted(name)},{quoted(value)})" for value in values)
+        return f"1 {{ {atoms} }}" if values else "1 = 0"
 
     def _same(self) -> None:
         q = quoted
@@ -192,15 +198,15 @@ class Program:
     def _word(self, one: Any, rule: str) -> None:
         """A word of origin alone does not hide a failure that a case of the rule establishes."""
         made = self.made
-        worded = [t for t in one.tests if t.get("relation") in ("came_together", "made_for")]
-        if not any(relations.settled(made.book, made.build, t["relation"], frozenset(t["of"])) != "no" for t in worded):
+        to_be_bought = {s for s, said in made.statements.items() if said.state in ("open", "made_to_order")}
+        bare, keys = bare_rule(one, to_be_bought)
+        if all(relations.settled(made.book, made.build, *key) == "no" for key in keys):
             return
         there = "".join(f", fit(0,{quoted(slot)})" for slot in one.needed)
-        for k, case in enumerate(one.cases):
+        for k, case in enumerate(bare.cases):
             for row in case.rows:
-                if not any(test in worded for test in row):
-                    body = "".join(f", {self.test(test).replace('(T,', '(0,')}" for test in row)
-                    self.say(f"bare({rule},{k}) :- step(0){there}{body}.")
+                body = "".join(f", {self.test(test).replace('(T,', '(0,')}" for test in row)
+                self.say(f"bare({rule},{k}) :- step(0){there}{body}.")
         failing = [k for k, case in enumerate(one.cases[:-1]) if case.verdict == "will-not-work"]
         for k in failing:
             self.say(f":- #min {{ D : bare({rule},D) }} = {k}, comes(0,{rule},C), rank({rule},C,K), K < 3.")
@@ -214,7 +220,7 @@ class Program:
             return f"{there}, {'' if test['is'] == 'yes' else 'not '}{atom}"
         slot, _, attr = test["on"].partition(".")
         if "in" in test:
-            here = f"1 {{ {' ; '.join(f'now(T,{q(test['on'])},{q(v)})' for v in test['in'])} }}"
+            here = self.one_of(test["on"], test["in"], "now(T,")
             return here if attr == "fitted" else f"fit(T,{q(slot)}), {here}"
         if "same_as" in test:
             return f"{'same' if test['is'] else 'differ'}(T,{q(test['on'])},{q(test['same_as'])})"
@@ -226,18 +232,16 @@ class Program:
         for end in (test["on"], test["low"], test["high"]):
             if isinstance(end, str):
                 for name in made.inputs(end):
-                    body += [f"fit(T,{q(name.split('.')[0])})", f"not is({q(name)},{q(NOTHING)})"]
+                    body += [f"fit(T,{q(name.partition('.')[0])})", f"not is({q(name)},{q(NOTHING)})"]
         for end, sign in (("low", 1), ("high", -1)):
             if isinstance(test[end], str):
                 first, second = sorted((test["on"], test[end]))
                 wanted = [sign if test["on"] == first else -sign] + ([] if test[f"{end}_open"] else [0])
-                body.append(f"1 {{ {' ; '.join(f'sign({q(first)},{q(second)},{q(s)})' for s in wanted)} }}")
+                body.append(self.one_of(second, wanted, f"sign({q(first)},"))
         low, high = (None if isinstance(test[end], str) else test[end] for end in ("low", "high"))
         if low is not None or high is not None:
             fine = made.within(test, low, high)
-            atoms = [f"band({q(test['on'])},{q(b)})" if test["on"].startswith("sum.") else f"is({q(test['on'])},{q(b)})"
-                     for b in fine]
-            body.append(f"1 {{ {' ; '.join(atoms)} }}" if atoms else "1 = 0")
+            body.append(self.one_of(test["on"], fine, "band(" if test["on"].startswith("sum.") else "is("))
         return ", ".join(body)
 
     # Additions ----------------------------------------------------------------------------------------------------
@@ -248,14 +252,16 @@ class Program:
         for bought in made.bought:
             for name, (how, source) in made.sets[bought].items():
                 self.say(f"sets({self.bought(bought)},{q(name)}).")
+                if not name.endswith(".fitted"):
+                    self.say(f"place({q(name)},{q(name.partition('.')[0])}).")
                 if how == "to":
                     self.say(f"brought({self.bought(bought)},{q(name)},{q(source)}).")
                 else:
                     self.say(f"brought({self.bought(bought)},{q(name)},X) :- is({q(source)},X), X != {q(NOTHING)}.",
                              f"copies({self.bought(bought)},{q(name)},{q(source)}) :- not is({q(source)},{q(NOTHING)}).")
-        self.say("later(T,B,V) :- have(T,B), have(T,D), B < D, copies(B,V,_), copies(D,V,_).",
-                 "from(T,V,U) :- have(T,B), copies(B,V,U), not later(T,B,V).",
-                 "copied(T,V) :- from(T,V,_).", "from(T,V,V) :- compared(V), step(T), not copied(T,V).")
+        self.say("later(T,B,V) :- acts(T,B,V), acts(T,D,V), B < D, copies(B,V,_), copies(D,V,_).",
+                 "carried(T,V,U) :- acts(T,B,V), copies(B,V,U), not later(T,B,V).",
+                 "copied(T,V) :- carried(T,V,_).", "from(T,V,U) :- carried(T,V,U).", "from(T,V,V) :- compared(V), step(T), not copied(T,V).")
         for test in (t for one in made.rules for t in one.tests if "same_as" in t):
             a, b = test["on"], test["same_as"]
             pair = f"T,{q(a)},{q(b)}"

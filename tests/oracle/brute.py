@@ -9,7 +9,7 @@ from tests.oracle import relations
 from tests.oracle.bands import constants
 from tests.oracle.ground import Instance, Json, OTHER, Option, Scope, scope, statement
 from tests.oracle.parts import Kind, Part, allowed, is_told, parts
-from tests.oracle.state import Reading, Shop, State, families_in_sets, reachable_additions, relation_key, without_words
+from tests.oracle.state import Reading, Shop, State, families_in_sets, reachable_additions, relation_key, rests_on_word, without_words
 from tests.oracle.worlds import Choice, TooMany, Worlds, exact_numbers
 
 __all__ = ["Brute", "TooMany", "Verdict", "brute_force", "without_assumed"]
@@ -132,14 +132,12 @@ class Brute:
         """Return the rules that a word of origin may save, each with itself without such rows."""
         if not self.reading.words_bow_to_facts:
             return []
+        to_be_bought = {s for s, said in self.statements.items() if said.state in ("open", "made_to_order")}
         found = []
         for one in self.scope.rules:
-            bare = without_words(one)
-            keys = {relation_key(test)[1:] for test in one.tests if "relation" in test}
-            may_be = any(relation != "listed_together"
-                         and relations.settled(self.book, self.build, relation, slots) != "no"
-                         for relation, slots in keys)
-            if bare != one and may_be:
+            bare = without_words(one, to_be_bought)
+            keys = {relation_key(test)[1:] for test in one.tests if rests_on_word(test, to_be_bought)}
+            if any(relations.settled(self.book, self.build, *key) != "no" for key in keys):
                 found.append((one, bare))
         return found
 
@@ -168,7 +166,7 @@ class Brute:
     def _made_to_order(self, slot: str, option: Option, names: set[str],
                        rivals: dict[str, set[float]]) -> tuple[list[Choice], int]:
         kind = self.kind(slot)
-        unknown = [attr for attr in kind.attributes if attr in option.told]
+        unknown = [attr for attr in kind.attributes if is_told(option, attr)]
         settings = [dict(zip(unknown, values)) for values in
                     product(*(allowed(self.book, kind, option, attr) for attr in unknown))]
         chosen = [attr for attr in kind.attributes if attr not in unknown]

@@ -114,13 +114,16 @@ def decide(one: Instance, state: State, inputs: dict[str, list[str]], reading: R
     return None
 
 
-def without_words(one: Instance) -> Instance:
-    """Return a rule without the rows that rest on what was said of where parts came from."""
-    def worded(row: tuple[Json, ...]) -> bool:
-        return any(test.get("relation") in ("came_together", "made_for") for test in row)
+def rests_on_word(test: Json, to_be_bought: set[str]) -> bool:
+    """Return whether a test rests on what somebody says of where parts came from, all of them being there already."""
+    return test.get("relation") in ("came_together", "made_for") and not to_be_bought & set(test["of"])
 
-    return one._replace(cases=tuple(case._replace(rows=tuple(row for row in case.rows if not worded(row)))
-                                    for case in one.cases))
+
+def without_words(one: Instance, to_be_bought: set[str]) -> Instance:
+    """Return a rule without the rows that rest on what was said of where parts came from."""
+    return one._replace(cases=tuple(
+        case._replace(rows=tuple(row for row in case.rows if not any(rests_on_word(t, to_be_bought) for t in row)))
+        for case in one.cases))
 
 
 def word_hides_failure(one: Instance, bare: Instance, state: State, inputs: dict[str, list[str]],
@@ -159,17 +162,21 @@ class Shop:
         new: dict[str, Any] = {}
         origin: dict[Any, str] = {}
         written: dict[str, tuple[str, str]] = {}
-        for bought in sorted(added, key=str):
-            for var, (how, source) in self.sets(bought).items():
-                value = source if how == "to" else value_of(state, source)
-                if value is None and reading.copied_nothing == "sets-nothing":
-                    continue
-                if var in new and (new[var] != value or (reading.clash == "written" and written[var] != (how, source))):
-                    return None
-                written[var] = (how, source)
-                new[var] = value
-                if how == "same_as":
-                    origin[("copied-from", var)] = source
+        every = [(var, *how) for bought in sorted(added, key=str) for var, how in self.sets(bought).items()]
+        every.sort(key=lambda one: not one[0].endswith(".fitted"))
+        for var, how, source in every:
+            place, _, attr = var.partition(".")
+            if attr != "fitted" and {**state, **new}[f"{place}.fitted"] == "no":
+                continue
+            value = source if how == "to" else value_of(state, source)
+            if value is None and reading.copied_nothing == "sets-nothing":
+                continue
+            if var in new and (new[var] != value or (reading.clash == "written" and written[var] != (how, source))):
+                return None
+            written[var] = (how, source)
+            new[var] = value
+            if how == "same_as":
+                origin[("copied-from", var)] = source
         return {**state, **new, **origin}
 
 

@@ -65,7 +65,10 @@ class Translation:
             if said.state == "made_to_order":
                 compared = {name for one in self.rules for test in one.tests for end in ("low", "high")
                             if isinstance(test.get(end), str) for name in (test["on"], test[end])}
-                if any(name.startswith(("sum.", f"{slot}.")) for name in compared):
+                banded = {test["on"] for one in self.rules for test in one.tests if "low" in test}
+                if any(name.startswith(("sum.", f"{slot}.")) for name in compared) or any(
+                        name.startswith("sum.") and any(v.startswith(f"{slot}.") for v in self.inputs(name))
+                        for name in banded):
                     raise Unsupported("a number to be made is compared with another quantity")
                 if any(not is_told(said.options[0], attr) or isinstance(value, list)
                        for attr, value in said.told.items()):
@@ -223,7 +226,7 @@ class Translation:
         acts = []
         for bought in setters:
             how, source = self.sets[bought][name]
-            here = cnf.var("have", step, bought)
+            here = self._acts(step, bought, name)
             if how == "to":
                 cnf.add(-here, cnf.var("at", step, name, source), cnf.var("clash", step))
                 acts.append(here)
@@ -234,6 +237,12 @@ class Translation:
         for v in values:
             before = self.value(name, v) if v in self.domain(name) else -cnf.true
             cnf.add(*acts, -before, cnf.var("at", step, name, v))
+
+    def _acts(self, step: int, bought: Bought, name: str) -> int:
+        """Return the literal of an addition being had whose setting counts: a part not fitted takes none."""
+        slot, _, attr = name.partition(".")
+        here = self.cnf.var("have", step, bought)
+        return here if attr == "fitted" else self.cnf.conj([here, self.fitted(step, slot)])
 
     def _brought(self, bought: Bought, name: str) -> list[Any]:
         how, source = self.sets[bought][name]
@@ -255,7 +264,7 @@ class Translation:
                 for name in set(self.sets[one]) & set(self.sets[other]):
                     differ = [cnf.conj([self._sets_to(one, name, a), self._sets_to(other, name, b)])
                               for a in self._brought(one, name) for b in self._brought(other, name) if a != b]
-                    pairs.append(cnf.conj([cnf.var("have", step, one), cnf.var("have", step, other), cnf.disj(differ)]))
+                    pairs.append(cnf.conj([self._acts(step, one, name), self._acts(step, other, name), cnf.disj(differ)]))
         clash, some = cnf.var("clash", step), cnf.disj(pairs)
         cnf.add(-clash, some)
         cnf.add(clash, -some)
@@ -345,7 +354,7 @@ class Translation:
             for bought in self.bought:
                 how, source = self.sets[bought].get(name, ("to", ""))
                 if how == "same_as":
-                    copies.append((source, cnf.conj([cnf.var("have", step, bought), -self.source_nothing(source)])))
+                    copies.append((source, cnf.conj([self._acts(step, bought, name), -self.source_nothing(source)])))
         last: list[tuple[str, int]] = []
         for n, (source, used) in enumerate(copies):
             last.append((source, cnf.conj([used, *(-later for _, later in copies[n + 1:])])))
@@ -364,14 +373,11 @@ class Translation:
 
     def _words(self) -> None:
         """Leave out the worlds in which only a word of origin saves a rule from a failure that a case establishes."""
+        to_be_bought = {s for s, said in self.statements.items() if said.state in ("open", "made_to_order")}
         for one in self.rules:
-            worded = [test for test in one.tests if test.get("relation") in ("came_together", "made_for")]
-            may_be = any(relations.settled(self.book, self.build, t["relation"], frozenset(t["of"])) != "no"
-                         for t in worded)
-            if not may_be:
+            bare, keys = bare_rule(one, to_be_bought)
+            if all(relations.settled(self.book, self.build, *key) == "no" for key in keys):
                 continue
-            bare = one._replace(cases=tuple(case._replace(rows=tuple(
-                row for row in case.rows if not any(t in worded for t in row))) for case in one.cases))
             with_word, without = self.cases(0, one), self.cases(0, bare)
             fine = [lit for lit, case in zip(with_word, one.cases) if RANK[case.verdict] < RANK["will-not-work"]]
             failing = [lit for lit, case in zip(without[:-1], bare.cases) if case.verdict == "will-not-work"]
@@ -453,3 +459,13 @@ def slots_to_buy(made: Translation, asked: list[Instance], overall: bool) -> lis
     if not overall:
         slots &= {slot for one in asked for slot in one.slots_read(made.book)}
     return [s for s in sorted(slots) if made.statements[s].state in ("open", "made_to_order")]
+
+
+def bare_rule(one: Instance, to_be_bought: set[str]) -> tuple[Instance, set[tuple[str, frozenset[str]]]]:
+    """Return a rule without the rows that rest on a word of origin over parts that are there, and those relations."""
+    def word(test: Json) -> bool:
+        return test.get("relation") in ("came_together", "made_for") and not to_be_bought & set(test["of"])
+
+    rows = [[row for row in case.rows if not any(word(test) for test in row)] for case in one.cases]
+    bare = one._replace(cases=tuple(case._replace(rows=tuple(some)) for case, some in zip(one.cases, rows)))
+    return bare, {(test["relation"], frozenset(test["of"])) for test in one.tests if word(test)}

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Iterator, NamedTuple
 from tests.oracle import relations
 from tests.oracle.bands import Band, Interval, cut, signs, touches
 from tests.oracle.ground import Instance, Json, OTHER, RANK, attribute, sum_inputs
-from tests.oracle.parts import known_interval
+from tests.oracle.parts import is_told, known_interval
 from tests.oracle.state import (State, decide, flag_key, outcome, reachable_additions, relation_key, sign_key,
                                 word_hides_failure)
 from tests.oracle.sums import FUNCTIONS
@@ -71,10 +71,10 @@ class Worlds:
         """Return, per number that is ours to make, the ends of everything it is compared with."""
         brute, found = self.brute, {}
         for _, *pair in self.signed:
+            if all(self._to_make(name) for name in pair):
+                continue
             for mine, other in (pair, pair[::-1]):
-                slot, _, attr = mine.partition(".")
-                said = brute.statements.get(slot)
-                if said and said.state == "made_to_order" and attr not in said.told:
+                if self._to_make(mine):
                     ends: set[float] = set()
                     names = self.inputs.get(other, [other])
                     slots = sorted({name.split(".")[0] for name in names})
@@ -83,6 +83,12 @@ class Worlds:
                         ends |= set(self._interval(state, other) or ())
                     found.setdefault(mine, set()).update(ends)
         return found
+
+    def _to_make(self, name: str) -> bool:
+        """Return whether a number is ours to set: of a part made to order, and not told."""
+        slot, _, attr = name.partition(".")
+        said = self.brute.statements.get(slot)
+        return bool(said and said.state == "made_to_order" and not is_told(said.options[0], attr))
 
     def _flag_pairs(self, tests: list[Json]) -> list[tuple[str, str]]:
         sources: dict[str, set[str]] = {}
@@ -138,13 +144,14 @@ class Worlds:
                     axes.append([(("band", name), b) for b in bands if touches(b, interval)])
         for key in self.signed:
             if mine([v for name in key[1:] for v in self.inputs.get(name, [name])]):
-                left, right = (self._interval(state, name) for name in key[1:])
+                both = all(self._to_make(name) for name in key[1:])
+                left, right = (self._interval(state, name, both) for name in key[1:])
                 if left is not None and right is not None:
                     axes.append([(key, sign) for sign in signs(left, right)])
         for values in product(*axes):
             yield dict(values)
 
-    def _interval(self, state: State, name: str) -> Interval | None:
+    def _interval(self, state: State, name: str, vague: bool = False) -> Interval | None:
         """Return the interval of an attribute or a sum, None when a part it needs is not fitted at the outset."""
         book = self.brute.book
         if name.startswith("sum."):
@@ -155,7 +162,7 @@ class Worlds:
             ends = [FUNCTIONS[record["function"]](**dict(zip(inputs, values))) for values in product(*inputs.values())]
             return Interval(min(ends) * (1 - record["uncertainty"]), max(ends) * (1 + record["uncertainty"]))
         slot, attr = name.split(".")
-        if name in getattr(self, "exact", ()) and name in state:
+        if not vague and name in getattr(self, "exact", ()) and name in state:
             band = state[name]
             return None if band is None else Interval(band.low, band.high)
         shown = state[("option", slot)]
