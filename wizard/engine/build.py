@@ -71,7 +71,7 @@ def read_build(book: Book, text: str) -> Build:
     nothing = data.get("nothing_added") or False
     allowed = None if not nothing else frozenset(nothing.get("except") or ()) if isinstance(nothing, dict) else frozenset()
     relations = tuple(_relation(book, r) for r in data.get("relations") or ())
-    right = tuple(sorted((r["rule"], r.get("slot")) for r in data.get("taken_as_right") or ()))
+    right = tuple(sorted(((r["rule"], r.get("slot")) for r in data.get("taken_as_right") or ()), key=str))
     for rule, _ in right:
         if rule not in book.data["rules"]:
             raise BuildError(f"taken_as_right: {rule!r} is not a rule of this book.")

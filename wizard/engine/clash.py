@@ -6,7 +6,7 @@ which is what makes the set minimal in the strict sense: without any one of its 
 """
 from __future__ import annotations
 
-from typing import Callable, Sequence
+from typing import Any, Callable, Sequence
 
 from .build import Build
 from .decision import can_be
@@ -47,14 +47,13 @@ def guilty_rules(q: Question) -> tuple[Instance, ...]:
         part = q._replace(units=tuple(q.units[i] for i in keep), boxes=tuple(q.boxes[i] for i in keep))
         return not can_be(part, CANNOT_TELL)[0]
 
-    for i in range(len(q.units)):
-        if any(b.verdict > CANNOT_TELL for b in q.boxes[i]) and stuck([i]):
+    able = [i for i, boxes in enumerate(q.boxes) if any(b.verdict > CANNOT_TELL for b in boxes)]
+    for i in able:
+        reached = any(b.verdict <= CANNOT_TELL and all(q.free_dom[v] & m for v, m in b.masks.items()) for b in q.boxes[i])
+        if not reached and stuck([i]):
             return tuple(q.units[i].rules[k].inst for k in q.units[i].speaks)
-    left = [i for i, boxes in enumerate(q.boxes) if any(b.verdict > CANNOT_TELL for b in boxes)]
-    for i in list(left):
-        if stuck([j for j in left if j != i]):
-            left.remove(i)
-    return tuple(q.units[i].rules[k].inst for i in left for k in q.units[i].speaks)
+    found = quick_xplain(able, stuck)
+    return tuple(q.units[i].rules[k].inst for i in found for k in q.units[i].speaks)
 
 
 def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance]) -> tuple[list[Key], tuple[Instance, ...]]:
@@ -96,12 +95,12 @@ def _fixed(book: Book, key: Key) -> bool:
     return key[0] in ("slot", "told") and book.kinds[book.slot_kind[key[1]]].changeable == "never"
 
 
-def quick_xplain(order: Sequence[Key], no: Callable[[Sequence[Key]], bool]) -> list[Key]:
+def quick_xplain(order: Sequence[Any], no: Callable[[Sequence[Any]], bool]) -> list[Any]:
     """A minimal sublist of `order` for which `no` holds, preferring early members; `no(order)` must hold."""
     if no([]):
         return []
 
-    def explain(background: list[Key], delta: bool, among: list[Key]) -> list[Key]:
+    def explain(background: list[Any], delta: bool, among: list[Any]) -> list[Any]:
         if delta and no(background):
             return []
         if len(among) == 1:

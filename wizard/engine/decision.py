@@ -185,11 +185,16 @@ def reaches(q: Question, dom: Sequence[int], box: Box) -> tuple[bool, bool]:
 
     Cut short counts as yes.
     """
+    inside = True
+    for v, mask in box.masks.items():
+        if not dom[v] & mask:
+            return False, False
+        inside = inside and not dom[v] & ~mask
+    if inside:
+        return True, False
     state = list(dom)
     for v, mask in box.masks.items():
         state[v] &= mask
-        if not state[v]:
-            return False, False
     net = local_net(q, box.masks)
     found = search(state, net, limit=NODES, start=[i for v in box.masks for i in net.watch.get(v, ())])
     return found.dom is not None or found.limit, found.limit

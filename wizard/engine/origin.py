@@ -45,7 +45,8 @@ def bound_by_facts(book: Book, space: Space, rules: Sequence[Instance], right: S
 def _bare_and_whole(ready, words: set[int], start: Sequence[int], space: Space, base):
     """The table of one rule: its cases as they stand, held against those that test no word of origin."""
     p: Prepared = ready.rule
-    bare = p._replace(cases=tuple(tuple(row for row in rows if not any(t[1] in words for t in row)) for rows in p.cases))
+    bare = p._replace(cases=tuple(tuple(row for row in rows if not any(t[1] in words and t[2] == 1 for t in row))
+                                  for rows in p.cases))
     inside = set(ready.slots)
     own = network([t for t in base.tables if {s for v in t.vars for s in space.homes[v]} <= inside])
     return None if bare.cases == p.cases else _possible(p, bare, start, space, own)

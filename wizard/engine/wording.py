@@ -237,12 +237,13 @@ def certain_addition(count: int, one_of: int, only_if: int) -> str:
     """How much there is to add, as a sentence; empty when nothing."""
     parts = []
     if count:
-        parts.append(f"{count} thing{'s' if count > 1 else ''} to add")
+        parts.append("one thing is to be added" if count == 1 else f"{count} things are to be added")
     if one_of:
-        parts.append(f"{one_of} choice{'s' if one_of > 1 else ''} between ways to do it")
+        parts.append("for one more there is a choice of ways" if one_of == 1 else f"for {one_of} more there is a choice of ways")
     if only_if:
-        parts.append(f"{only_if} more only if something turns out so")
-    return f"There {'are' if count + one_of + only_if > 1 else 'is'} {join(parts)}." if parts else ""
+        more = "more " if parts else ""
+        parts.append(f"what is still open decides about {only_if} {more}addition{'s' if only_if > 1 else ''}")
+    return sentence(join(parts)) if parts else ""
 
 
 def check_text(book: Book, untold: Sequence[str]) -> str:

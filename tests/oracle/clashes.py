@@ -1,0 +1,205 @@
+"""What was told, as statements that can be taken back one by one; is a clash minimal, and what is the least to give up.
+
+Two oracles: brute force on the weakened build, and python-sat with a selector for each statement (OptUx for every
+minimal clash, RC2 for the fewest parts to give up).
+"""
+
+from __future__ import annotations
+
+from itertools import combinations, product
+from typing import Any
+
+from pysat.examples.optux import OptUx
+from pysat.examples.rc2 import RC2
+from pysat.formula import WCNF
+
+from tests.oracle.brute import Brute
+from tests.oracle.ground import Json, Option, statement
+from tests.oracle.parts import allowed, is_told, told_set
+from tests.oracle.translate import NOTHING, Translation, Unsupported
+
+Key = tuple[Any, ...]
+
+
+def statements(build: Json) -> list[Key]:
+    """Return everything told that narrows what can be: parts, values, relations, what is kept, nothing added."""
+    keys: list[Key] = []
+    for slot, said in build["slots"].items():
+        entry = {"state": said} if isinstance(said, str) else said
+        if {"family", "one_of", "in_hand"} & set(entry) or entry.get("state") == "none":
+            keys.append(("slot", slot))
+        keys += [("told", f"{slot}.{attr}") for attr, value in entry.get("told", {}).items()
+                 if told_set(value) != (None, None)]
+        if entry.get("keep"):
+            keys.append(("keep", slot))
+    keys += [("relation", n) for n, one in enumerate(build.get("relations", [])) if one.get("is") != "not_sure"]
+    return keys + ([("nothing_added",)] if build.get("nothing_added") else [])
+
+
+def weakened(build: Json, kept: set[Key]) -> Json:
+    """Return the build in which only the statements kept are said; the same slots stay mentioned."""
+    slots = {slot: _weaker(slot, said, kept) for slot, said in build["slots"].items()}
+    new = {**build, "slots": slots}
+    new["relations"] = [one for n, one in enumerate(build.get("relations", [])) if ("relation", n) in kept]
+    if ("nothing_added",) not in kept:
+        new["nothing_added"] = False
+    return new
+
+
+def _weaker(slot: str, said: Any, kept: set[Key]) -> Any:
+    entry = {"state": said} if isinstance(said, str) else dict(said)
+    if {"family", "one_of", "in_hand"} & set(entry) and ("slot", slot) not in kept:
+        entry = {k: v for k, v in entry.items() if k in ("told", "keep")} | {"state": "not_sure"}
+    elif entry.get("state") == "none" and ("slot", slot) not in kept:
+        entry["state"] = "maybe"
+    if "told" in entry:
+        entry["told"] = {attr: value if ("told", f"{slot}.{attr}") in kept else "unknown"
+                         for attr, value in entry["told"].items()}
+    if ("keep", slot) not in kept:
+        entry.pop("keep", None)
+    return entry
+
+
+def named(build: Json, clash: list[Json]) -> set[Key] | None:
+    """Return the statements a clash of the engine names, None where one cannot be told."""
+    every = statements(build)
+    found: set[Key] = set()
+    for one in clash:
+        if one["kind"] == "relation":
+            same = [key for key in every if key[0] == "relation"]
+            if len(same) != 1:
+                return None
+            found.add(same[0])
+        elif one["kind"] == "nothing_added":
+            found.add(("nothing_added",))
+        else:
+            found.add((one["kind"], one["about"]))
+    return found if found <= set(every) else None
+
+
+def fails(book: Json, build: Json, cap: int) -> bool:
+    """Return whether brute force finds that the rules in question cannot be met; stops are left out."""
+    brute = Brute(book, build, cap=cap)
+    return brute.decide(brute.scope.asked, True)[0] == "will-not-work"
+
+
+def wrong_with_clash(book: Json, build: Json, clash: set[Key], cap: int = 3000) -> list[str]:
+    """Return why a set of statements is no minimal clash, nothing when it is one."""
+    wrong = [] if fails(book, weakened(build, clash), cap) else ["the statements of the clash can stand together"]
+    wrong += [f"without {key} it would still fail" for key in sorted(clash, key=str)
+              if fails(book, weakened(build, clash - {key}), cap)]
+    return wrong
+
+
+class Selected:
+    """A build as clauses with a selector for each statement; relations, keep and sums are left to brute force."""
+
+    def __init__(self, book: Json, build: Json) -> None:
+        self.keys = statements(build)
+        if {key[0] for key in self.keys} & {"relation", "keep", "nothing_added"}:
+            raise Unsupported("a statement without a selector")
+        self.book, self.build = book, build
+        self.made = made = Translation(book, weakened(build, set()))
+        tests = [test for one in made.rules for test in one.tests]
+        if any(test.get("relation") == "listed_together" for test in tests) or any(
+                isinstance(test.get(end), str) for test in tests for end in ("low", "high")) or any(
+                test.get("on", "").startswith("sum.") for test in tests):
+            raise Unsupported("a test that depends on the part as a whole")
+        self.selectors = {key: made.cnf.var("said", key) for key in self.keys}
+        for key in self.keys:
+            if key[0] == "told":
+                slot, attr = key[1].split(".")
+                told = statement(book, build, slot).told
+                self._narrow(self.selectors[key], slot, Option(None, {attr: told[attr]}), [attr])
+            else:
+                self._part(key[1])
+
+    def _narrow(self, selector: int, slot: str, option: Option, attrs: list[str]) -> None:
+        made = self.made
+        if slot not in made.slots:
+            return
+        for attr in attrs:
+            left = allowed(self.book, made.kind(slot), option, attr)
+            extra = [] if is_told(option, attr) else [made.value(f"{slot}.{attr}", NOTHING)]
+            absent = [] if is_told(option, attr) else [made.cnf.var("pick", slot, "absent")]
+            made.cnf.add(-selector, *absent, *extra, *(made.value(f"{slot}.{attr}", v) for v in left))
+
+    def _part(self, slot: str) -> None:
+        made, said = self.made, statement(self.book, self.build, slot)
+        selector = self.selectors["slot", slot]
+        absent = made.cnf.var("pick", slot, "absent")
+        if said.state == "none":
+            made.cnf.add(-selector, absent)
+            return
+        made.cnf.add(-selector, -absent)
+        ways = []
+        for n, option in enumerate(said.options):
+            own = option.told if said.state == "in_hand" else {}
+            way = made.cnf.var("way", slot, n)
+            ways.append(way)
+            self._narrow(way, slot, Option(option.family, own), list(made.kind(slot).attributes))
+        made.cnf.add(-selector, *ways)
+
+    def _formula(self, soft: list[tuple[int, int]]) -> WCNF:
+        formula = WCNF()
+        for clause in [*self.made.cnf.clauses, [self.made.not_failing]]:
+            formula.append(clause)
+        for literal, weight in soft:
+            formula.append([literal], weight=weight)
+        return formula
+
+    def minimal_clashes(self) -> list[set[Key]]:
+        """Return every minimal set of statements that cannot be met."""
+        formula = self._formula([(self.selectors[key], 1) for key in self.keys])
+        with OptUx(formula, unsorted=True) as solver:
+            return [{self.keys[n - 1] for n in found} for found in solver.enumerate()]
+
+    def least_to_give_up(self) -> int | None:
+        """Return the fewest parts whose every statement must be given up, None when giving up all is not enough."""
+        slots = sorted({key[1].split(".")[0] for key in self.keys})
+        stays = {slot: self.made.cnf.var("stays", slot) for slot in slots}
+        for key in self.keys:
+            self.made.cnf.add(-stays[key[1].split(".")[0]], self.selectors[key])
+        with RC2(self._formula([(stays[slot], 1) for slot in slots])) as solver:
+            return None if solver.compute() is None else solver.cost
+
+
+def fewest_parts_to_change(book: Json, build: Json, most: int, cap: int) -> int | None:
+    """Return the fewest parts that can be changed so that it works or works with additions, by trying every way."""
+    slots = [s for s in sorted(build["slots"]) if _can_change(book, build, s)]
+    for size in range(1, most + 1):
+        for group in combinations(slots, size):
+            for picks in product(*(_others(book, slot) for slot in group)):
+                found = Brute(book, changed(build, dict(zip(group, picks))), cap=cap).answer()
+                if found.verdict in ("works", "works-with-additions"):
+                    return size
+    return None
+
+
+def _can_change(book: Json, build: Json, slot: str) -> bool:
+    said = build["slots"][slot]
+    state = said if isinstance(said, str) else said.get("state", "told")
+    keep = isinstance(said, dict) and said.get("keep")
+    kind = book["kinds"][book["slots"][slot]["kind"]]
+    return not keep and state not in ("open", "made_to_order") and kind["changeable"] == "whole"
+
+
+def _others(book: Json, slot: str) -> list[Any]:
+    kind = book["slots"][slot]["kind"]
+    if book["kinds"][kind]["open_from"] == "made_to_order":
+        return ["made_to_order"]
+    return [{"family": f} for f, one in sorted(book["families"].items()) if one["kind"] == kind]
+
+
+def changed(build: Json, picks: dict[str, Any]) -> Json:
+    """Return the build with other parts; what was said of where the old ones came from goes with them."""
+    relations = []
+    for one in build.get("relations", []):
+        which = next(iter(set(one) - {"is", "says"}))
+        gone = [name for name in one[which] if name.split(".")[0] in picks]
+        left = [name for name in one[which] if name not in gone]
+        if not gone:
+            relations.append(one)
+        elif which == "came_together" and len(left) > 1 and one.get("is", "yes") == "yes":
+            relations.append({**one, which: left})
+    return {**build, "slots": {**build["slots"], **picks}, "relations": relations}
