@@ -6,10 +6,10 @@ import argparse
 import sys
 from pathlib import Path
 
-from bench import first_verdict
+from bench import first_verdict, reasoning
 from build_tools.site_paths import site_paths
 
-BENCHES = {"first-verdict": first_verdict.run}
+BENCHES = {"first-verdict": first_verdict.run, "reasoning": reasoning.run}
 
 
 def main(arguments: list[str]) -> int:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from argparse import Namespace
 from typing import Any
 
@@ -10,11 +9,12 @@ from build_tools.commands.common import OK, Refused, print_lines
 
 
 def run(options: Namespace) -> int:
-    """Print the result of a calculation, or what it takes; return 2 when an input is wrong or missing."""
+    """Print the result of a calculation, or what it takes; a refusal goes to --json too, and stops with its words."""
     try:
+        from wizard.engine.sum_text import sum_text
         from wizard.sums.registry import REGISTRY
         from wizard.sums.shapes import Refusal
-        from wizard.sums.work import as_plain, work_out
+        from wizard.sums.work import work_out
     except ImportError as error:
         raise Refused(f"The calculations cannot be loaded: {error}.") from None
     if options.name is None:
@@ -28,11 +28,11 @@ def run(options: Namespace) -> int:
             raise Refused(f"'{text}' is not an input. Write each once, as name=value.")
         inputs[name] = value
     found = work_out(options.name, inputs)
+    if options.json:
+        print_lines([sum_text(options.name, inputs)])
     if isinstance(found, Refusal):
         raise Refused(found.text)
-    if options.json:
-        print_lines([json.dumps(as_plain(found), sort_keys=True, ensure_ascii=False)])
-    else:
+    if not options.json:
         print_lines(_lines(found))
     return OK
 
@@ -40,6 +40,9 @@ def run(options: Namespace) -> int:
 def _lines(found: Any) -> list[str]:
     lines = [f"{found.title}: {_both(found.shown, found.shown_other)}", f"  {found.formula}"]
     lines += [f"  {line.title}: {_both(line.shown, line.shown_other)}" for line in found.inputs]
+    if found.shown_low != found.shown_high:
+        span = _both(f"{found.shown_low} to {found.shown_high}", found.other_low and f"{found.other_low} to {found.other_high}")
+        lines.append(f"  With these inputs exact, it lies within {span}")
     if found.band:
         lines.append(f"  {found.band.where}: {found.band.says}")
     lines += [f"  {note}" for note in found.notes]

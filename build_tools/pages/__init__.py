@@ -12,6 +12,7 @@ from build_tools.pages import answers as answer_pages
 from build_tools.pages import entries, parts, rules, sums, ways
 from build_tools.pages.crossref import crossref
 from build_tools.pages.handwritten import handwritten
+from build_tools.pages.prepared import prepared
 from build_tools.pages.render import Renderer
 from build_tools.pages.site import Page, Site
 from wizard.engine import load
@@ -21,7 +22,7 @@ ASSETS = (("style", "assets/style"), ("check", "assets/check"))
 
 
 def generate(book: dict[str, Any], answers: Mapping[str, Mapping[str, Any]], out: Path, project: Path = PROJECT) -> list[Path]:
-    """Write every page and style into `out`, emptying it first, and return the files written, sorted.
+    """Write every page, prepared answer and style into `out`, emptying it first, and return the files written, sorted.
 
     The same book, answers and project give the same bytes. Raises KeyError when a record points at one that is not
     there: the facts are checked before they come here.
@@ -32,6 +33,7 @@ def generate(book: dict[str, Any], answers: Mapping[str, Mapping[str, Any]], out
     renderer = Renderer(book["edition"])
     written = [_write(out / page.path, renderer.page(page)) for page in _generated(site)]
     written += [_write(out / path, text) for path, text in handwritten(site, renderer, project)]
+    written += [_write(out / path, text) for path, text in prepared(site)]
     written += [_write(out / target / file.name, file.read_text("utf-8"))
                 for source, target in ASSETS for file in sorted((project / "wizard" / "web" / source).glob("*.*"))]
     return sorted(written)

@@ -360,7 +360,8 @@ def decide(book: Json, build: Json, subjects: tuple[str, ...] | None = None, cap
 
 def _verdict(made: Translation, split: Sides, exists: set[Atoms], enough: set[Atoms], plain: set[Atoms],
              not_failing: bool, asked: list[Any], overall: bool) -> Found:
-    free = {f"pick({quoted(slot)},{quoted('free')})" for slot in made.slots}
+    to_buy = slots_to_buy(made, asked, overall)
+    free = {f"pick({quoted(slot)},{quoted('free')})" for slot in to_buy}
     pairs: dict[tuple[Atoms, Atoms], list[Atoms]] = {}
     for whole in exists:
         pairs.setdefault((whole & split.ours, whole & split.given), []).append(whole)
@@ -374,7 +375,6 @@ def _verdict(made: Translation, split: Sides, exists: set[Atoms], enough: set[At
               for slot, said in made.statements.items() if said.state == "open"}
     if not not_failing:
         return Found("will-not-work", viable)
-    to_buy = slots_to_buy(made, asked, overall)
     for slot in to_buy:
         bought = f"pick({quoted(slot)},{quoted('free')})"
         if made.statements[slot].state == "open" and all(bought in whole for whole in exists):

@@ -200,19 +200,35 @@ class Scope(NamedTuple):
 
 def scope(book: Json, build: Json) -> Scope:
     """Sort the rules of a book by what the build puts in question."""
-    slots = set(book["slots"]) if build.get("whole_swap") else set(build.get("slots", {}))
+    slots, telling = _mentioned(book, build)
     grounded = [i for rule in sorted(book["rules"]) for i in instances(book, book["rules"][rule])]
     mentioned = [i for i in grounded if slots.issuperset(i.about)]
-    asked = set(build.get("asks") or {i.subject for i in mentioned})
+    asked = set(build.get("asks") or {i.subject for i in mentioned if telling.issuperset(i.about)})
     taken_ids = {one["rule"] for one in build.get("taken_as_right", [])}
     rules, taken, checks = [], [], []
     for one in mentioned:
         if one.subject in asked:
-            unsaid = not all(_told_or_unknown(build, name) for name in one.reads(book) if _told_only(book, name))
+            unsaid = not _all_told(book, build, one)
             (checks if unsaid else taken if one.id in taken_ids else rules).append(one)
     stops = [i for stop in sorted(book["stops"]) for i in instances(book, book["stops"][stop])]
     return Scope(tuple(sorted(asked)), tuple(rules), tuple(taken), tuple(checks),
-                 tuple(i for i in stops if slots.issuperset(i.about)))
+                 tuple(i for i in stops if slots.issuperset(i.about) and _all_told(book, build, i)))
+
+
+def _mentioned(book: Json, build: Json) -> tuple[set[str], set[str]]:
+    """Return the slots that are mentioned, by a relation too, and those of which more is said than that they exist."""
+    if build.get("whole_swap"):
+        return set(book["slots"]), set(book["slots"])
+    said = build.get("slots", {})
+    related = {name.split(".")[0] for one in build.get("relations", []) for key in one if key not in ("is", "says")
+               for name in one[key]}
+    exists = {slot for slot, one in said.items() if isinstance(one, dict) and not set(one) - {"keep"}}
+    return set(said) | related, (set(said) - exists) | related
+
+
+def _all_told(book: Json, build: Json, one: Instance) -> bool:
+    """Return whether each attribute that only counts once told was told, or said unknown."""
+    return all(_told_or_unknown(build, name) for name in one.reads(book) if _told_only(book, name))
 
 
 def attribute(book: Json, name: str) -> Json | None:

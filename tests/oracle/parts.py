@@ -63,7 +63,8 @@ def known_interval(book: Json, kind: Kind, option: Option, attr: str) -> Interva
     if attr in option.told:
         _, told = told_set(option.told[attr])
         if told is not None:
-            low, high = max(low, told.low * (1 - one["band"])), min(high, told.high * (1 + one["band"]))
+            low = max(low, told.low - abs(told.low) * one["band"])
+            high = min(high, told.high + abs(told.high) * one["band"])
     listed = listed_value(book, option, attr)
     if listed is not None:
         low, high = max(low, listed["from"]), min(high, listed["to"])

@@ -15,6 +15,9 @@ from tests.oracle.parts import is_told
 from tests.oracle.translate import Translation, Unsupported, slots_to_buy
 
 
+Named = tuple[str, "str | None"]
+
+
 class TooMany(Exception):
     """More worlds than the cap allows."""
 
@@ -69,7 +72,8 @@ class Expanded:
     def settings(self, literals: list[int], assumed: list[int]) -> Iterator[list[int]]:
         """Yield every setting of some literals that can be under what is assumed."""
         wanted = set(literals)
-        with Minisat22(bootstrap_with=self.made.cnf.clauses[:self.made.worlds_only]) as solver:
+        either = [[lit, -lit] for lit in literals]  # a literal that no clause names would be missing from the models
+        with Minisat22(bootstrap_with=[*self.made.cnf.clauses[:self.made.worlds_only], *either]) as solver:
             for count in range(self.cap + 1):
                 if not solver.solve(assumptions=assumed):
                     return
@@ -91,9 +95,18 @@ class Expanded:
         return self.memo[key]
 
 
-def listed_only(made: Translation) -> list[int]:
-    """Return the assumptions that open slots take a listed family."""
-    return [-made.cnf.var("pick", slot, "free") for slot, said in made.statements.items() if said.state == "open"]
+def stops(book: Json, build: Json) -> tuple[set[Named], set[Named]]:
+    """Return the stops that hold in every world and choice, and those that hold in some only."""
+    made = Translation(book, build, stops=True)
+    with Minisat22(bootstrap_with=made.cnf.clauses[:made.worlds_only]) as solver:
+        may = {name for name, lit in made.holding.items() if solver.solve(assumptions=[lit])}
+        must = {name for name in may if not solver.solve(assumptions=[-made.holding[name]])}
+    return must, may - must
+
+
+def listed_only(made: Translation, to_buy: list[str]) -> list[int]:
+    """Return the assumptions that the open slots which count take a listed family."""
+    return [-made.cnf.var("pick", slot, "free") for slot in to_buy if made.statements[slot].state == "open"]
 
 
 def decide(book: Json, build: Json, subjects: tuple[str, ...] | None = None, cap: int = 400) -> Found:
@@ -115,7 +128,8 @@ def _decide(made: Translation, x: Expanded, book: Json, build: Json, subjects: t
     asked = [i for i in (*found.rules, *found.taken) if subjects is None or i.subject in subjects]
     if not asked:
         return Found("cannot-tell", {})
-    listed = listed_only(made)
+    to_buy = slots_to_buy(made, asked, subjects is None)
+    listed = listed_only(made, to_buy)
     choices = list(x.settings(x.ours, listed)) if x.can_be(listed) else []
     worlds = list(x.settings(x.given, []))
     works_for: list[list[bool]] = []
@@ -132,7 +146,6 @@ def _decide(made: Translation, x: Expanded, book: Json, build: Json, subjects: t
     viable = _viable(made, choices, good)
     if not x.good([], made.not_failing):
         return Found("will-not-work", {slot: [] for slot in viable})
-    to_buy = slots_to_buy(made, asked, subjects is None)
     if any(not _can_be_had(x, made, slot) for slot in to_buy):
         return Found("cannot-tell", viable)
     if good:
@@ -159,4 +172,4 @@ def _viable(made: Translation, choices: list[list[int]], good: list[int]) -> dic
     return found
 
 
-__all__ = ["Found", "TooMany", "Unsupported", "decide"]
+__all__ = ["Found", "TooMany", "Unsupported", "decide", "stops"]

@@ -27,6 +27,7 @@ class Shape(NamedTuple):
     told_only: bool = True
     kinds: tuple[int, int] = (2, 4)
     rules: tuple[int, int] = (1, 5)
+    mood: str | None = None
 
 
 def random_book(rng: Random, shape: Shape = Shape()) -> tuple[Json, Json]:
@@ -166,7 +167,7 @@ def random_pair(seed: int, shape: Shape = Shape()) -> tuple[Json, Json]:
     """Return a book and a build of any size, for what needs no oracle."""
     rng = Random(seed)
     book, model = random_book(rng, shape)
-    return book, random_build(rng, book, model)
+    return book, random_build(rng, book, model, shape.mood)
 
 
 def random_case(seed: int, shape: Shape = Shape(), cap: int = 300) -> tuple[Json, Json, Verdict]:
@@ -175,7 +176,7 @@ def random_case(seed: int, shape: Shape = Shape(), cap: int = 300) -> tuple[Json
     while True:
         book, model = random_book(rng, shape)
         for _ in range(4):
-            build = random_build(rng, book, model)
+            build = random_build(rng, book, model, shape.mood)
             try:
                 return book, build, brute_force(book, build, cap=cap)
             except TooMany:

@@ -16,9 +16,9 @@ MOODS = {
 }
 
 
-def random_build(rng: Random, book: Json, model: Json) -> Json:
+def random_build(rng: Random, book: Json, model: Json, mood: str | None = None) -> Json:
     """Return a build that mostly holds the model parts; about one in ten says things that cannot all be true."""
-    mood = rng.choice(["told", "told", "told", "unsure", "buying", "mixed"])
+    mood = mood or rng.choice(["told", "told", "told", "unsure", "buying", "mixed"])
     junk = 0.04 if rng.random() < 0.5 else 0.0
     slots: Json = {}
     for slot in sorted(book["slots"]):
@@ -95,7 +95,7 @@ def _said(rng: Random, book: Json, slot: str, how: str, mood: str, junk: float, 
     share = 0.97 if mood == "told" else 0.75
     own = sorted(f for f, one in book["families"].items() if one["kind"] == book["slots"][slot]["kind"])
     if how in ("not_sure", "none"):
-        return how
+        return {"keep": True} if how == "not_sure" and rng.random() < 0.15 else how
     if how == "maybe":
         return "maybe"
     if how == "family":

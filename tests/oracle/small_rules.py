@@ -200,15 +200,7 @@ def add_stops(rng: Random, book: Json) -> None:
         effect = rng.choice(["refuse", "hold"])
         if effect == "hold" and rng.random() < 0.5:
             when = [[]]
-        told_only = any(_reads_told_only(book, each, t) for row in when for t in row)
-        if not told_only:
-            book["stops"][f"stop-{n}"] = {
-                **BASE, "id": f"stop-{n}", "title": f"Stop {n}", "effect": effect, "each": each, "about": about,
-                "partners": partners, "helpers": helpers, "when": when, "say": "Do not do this.",
-                "why": "It hurts.", "instead": "Ask somebody.", "sources": ["demo"]}
-
-
-def _reads_told_only(book: Json, each: Json | None, test: Json) -> bool:
-    names = [test[k] for k in ("on", "same_as") if k in test and not test[k].endswith(".fitted")]
-    return any(a["told_only"] for name in names for a in _attributes(book, name.split(".")[0], each)
-               if a["id"] == name.split(".")[1])
+        book["stops"][f"stop-{n}"] = {
+            **BASE, "id": f"stop-{n}", "title": f"Stop {n}", "effect": effect, "each": each, "about": about,
+            "partners": partners, "helpers": helpers, "when": when, "say": "Do not do this.",
+            "why": "It hurts.", "instead": "Ask somebody.", "sources": ["demo"]}

@@ -116,7 +116,8 @@ def decide(one: Instance, state: State, inputs: dict[str, list[str]], reading: R
 
 def rests_on_word(test: Json, to_be_bought: set[str]) -> bool:
     """Return whether a test rests on what somebody says of where parts came from, all of them being there already."""
-    return test.get("relation") in ("came_together", "made_for") and not to_be_bought & set(test["of"])
+    word = test.get("relation") in ("came_together", "made_for") and test["is"] == "yes"
+    return word and not to_be_bought & set(test["of"])
 
 
 def without_words(one: Instance, to_be_bought: set[str]) -> Instance:

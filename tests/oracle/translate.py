@@ -14,7 +14,7 @@ from tests.oracle.cnf import Cnf
 from tests.oracle.ground import (Bought, Instance, Json, OTHER, Option, RANK, addition_sets, attribute, blocked, scope,
                                  statement, sum_inputs, with_needs)
 from tests.oracle.parts import Kind, allowed, is_told, known_interval
-from tests.oracle.sums import FUNCTIONS
+from tests.oracle.sums import spread
 
 NOTHING = "does not apply"
 
@@ -26,11 +26,12 @@ class Unsupported(Exception):
 class Translation:
     """The clauses of a build, with the literals that say how it ends."""
 
-    def __init__(self, book: Json, build: Json, subjects: tuple[str, ...] | None = None) -> None:
+    def __init__(self, book: Json, build: Json, subjects: tuple[str, ...] | None = None, stops: bool = False) -> None:
         self.book, self.build, self.cnf = book, build, Cnf()
         self.scope = scope(book, build)
         self.asked = tuple(i for i in self.scope.rules if subjects is None or i.subject in subjects)
         self.rules = self.scope.rules
+        self.stops = self.scope.stops if stops else ()
         self.points = constants(book)
         self.kinds = {kind: Kind(book, kind, self.points) for kind in book["kinds"]}
         self.bought = sorted({b for one in self.rules for case in one.cases for way in case.alternatives
@@ -38,7 +39,7 @@ class Translation:
         self.sets = {b: addition_sets(book, b) for b in self.bought}
         self.names = self._names()
         self.slots = sorted({name.split(".")[0] for name in self.names}.union(
-            *(one.slots_read(book) for one in self.rules), build["slots"]))
+            *(one.slots_read(book) for one in (*self.rules, *self.stops)), build["slots"]))
         self.statements = {slot: statement(book, build, slot) for slot in self.slots}
         self._numbers_to_make()
         for slot in self.slots:
@@ -46,13 +47,14 @@ class Translation:
         self._same()
         self._derived()
         self._words()
+        self.holding = {(one.id, one.slot): self.cases(0, one)[0] for one in self.stops}
         self.worlds_only = len(self.cnf.clauses)
         self.enough, self.plain, self.not_failing = self._ends()
 
     # What there is ------------------------------------------------------------------------------------------------
 
     def _names(self) -> set[str]:
-        names = {name for one in self.rules for name in one.reads(self.book)}
+        names = {name for one in (*self.rules, *self.stops) for name in one.reads(self.book)}
         for sets in self.sets.values():
             for var, (how, source) in sets.items():
                 names |= {var, source} if how == "same_as" else {var}
@@ -63,9 +65,9 @@ class Translation:
     def _numbers_to_make(self) -> None:
         for slot, said in self.statements.items():
             if said.state == "made_to_order":
-                compared = {name for one in self.rules for test in one.tests for end in ("low", "high")
+                compared = {name for one in (*self.rules, *self.stops) for test in one.tests for end in ("low", "high")
                             if isinstance(test.get(end), str) for name in (test["on"], test[end])}
-                banded = {test["on"] for one in self.rules for test in one.tests if "low" in test}
+                banded = {test["on"] for one in (*self.rules, *self.stops) for test in one.tests if "low" in test}
                 if any(name.startswith(("sum.", f"{slot}.")) for name in compared) or any(
                         name.startswith("sum.") and any(v.startswith(f"{slot}.") for v in self.inputs(name))
                         for name in banded):
@@ -140,7 +142,7 @@ class Translation:
     # What follows from what is picked -----------------------------------------------------------------------------
 
     def _derived(self) -> None:
-        tests = [test for one in self.rules for test in one.tests]
+        tests = [test for one in (*self.rules, *self.stops) for test in one.tests]
         for test in tests:
             if "relation" in test:
                 self._relation(test["relation"], frozenset(test["of"]))
@@ -201,8 +203,7 @@ class Translation:
         spans = {param: self.interval(var, taken) for param, var in sum_inputs(self.book, name).items()}
         if not all(spans.values()):
             return None
-        ends = [FUNCTIONS[record["function"]](**dict(zip(spans, values))) for values in product(*spans.values())]
-        return Interval(min(ends) * (1 - record["uncertainty"]), max(ends) * (1 + record["uncertainty"]))
+        return spread(record["function"], record["uncertainty"], spans)
 
     # Rules --------------------------------------------------------------------------------------------------------
 
@@ -464,7 +465,8 @@ def slots_to_buy(made: Translation, asked: list[Instance], overall: bool) -> lis
 def bare_rule(one: Instance, to_be_bought: set[str]) -> tuple[Instance, set[tuple[str, frozenset[str]]]]:
     """Return a rule without the rows that rest on a word of origin over parts that are there, and those relations."""
     def word(test: Json) -> bool:
-        return test.get("relation") in ("came_together", "made_for") and not to_be_bought & set(test["of"])
+        origin = test.get("relation") in ("came_together", "made_for") and test["is"] == "yes"
+        return origin and not to_be_bought & set(test["of"])
 
     rows = [[row for row in case.rows if not any(word(test) for test in row)] for case in one.cases]
     bare = one._replace(cases=tuple(case._replace(rows=tuple(some)) for case, some in zip(one.cases, rows)))

@@ -11,7 +11,7 @@ from tests.oracle.ground import Instance, Json, OTHER, RANK, attribute, sum_inpu
 from tests.oracle.parts import is_told, known_interval
 from tests.oracle.state import (State, decide, flag_key, outcome, reachable_additions, relation_key, sign_key,
                                 word_hides_failure)
-from tests.oracle.sums import FUNCTIONS
+from tests.oracle.sums import spread
 
 if TYPE_CHECKING:
     from tests.oracle.brute import Brute
@@ -159,8 +159,7 @@ class Worlds:
             inputs = {param: self._interval(state, var) for param, var in sum_inputs(book, name).items()}
             if any(i is None for i in inputs.values()):
                 return None
-            ends = [FUNCTIONS[record["function"]](**dict(zip(inputs, values))) for values in product(*inputs.values())]
-            return Interval(min(ends) * (1 - record["uncertainty"]), max(ends) * (1 + record["uncertainty"]))
+            return spread(record["function"], record["uncertainty"], inputs)
         slot, attr = name.split(".")
         if not vague and name in getattr(self, "exact", ()) and name in state:
             band = state[name]

@@ -19,6 +19,7 @@ from .tables import Network, Table, moved, network, propagate, search, table
 
 PROPOSALS = 400         # choices proposed before giving up
 STRATEGIES = 12         # choices held against the unknown worlds
+TRIES = 12              # rules that a better choice is sought for
 
 
 class Choice(NamedTuple):
@@ -60,6 +61,8 @@ def decide_verdict(q: Question, to_buy: bool) -> Decision:
         choice, cut = choice_for_all(q, worst)
         limit = limit or cut
         if choice is not None:
+            if worst == ADDITIONS:
+                choice = with_fewer_additions(q, choice)
             return Decision(ADDITIONS if to_buy else worst, choice, (), limit)
     strategies, cut = choice_for_each(q)
     limit = limit or cut
@@ -127,6 +130,29 @@ def choice_for_all(q: Question, worst: int, dom: Sequence[int] | None = None,
             return None, False
         net = network([*net.tables, bar])
     return None, True
+
+
+def with_fewer_additions(q: Question, choice: Choice) -> Choice:
+    """Another good choice under which more rules simply work, if there is one; rules are won over one at a time."""
+    if not ours_in(q):
+        return choice
+    ready = kept_chooser(q, ADDITIONS)
+    if ready is None or ready.hard:
+        return choice
+    tries = TRIES
+    for unit, boxes in zip(q.units, q.boxes):
+        some = [b for b in boxes if b.verdict == ADDITIONS and reaches(q, choice.dom, b)[0]]
+        if not some or tries == 0:
+            continue
+        tries -= 1
+        bars, hard = static_bars(q._replace(units=(unit,), boxes=(boxes,)), WORKS, q.dom)
+        if bars is None or hard:
+            continue
+        better = Chooser(network([*ready.net.tables, *bars]), ())
+        found, _ = choice_for_all(q, ADDITIONS, None, better)
+        if found is not None:
+            choice, ready = found, better
+    return choice
 
 
 def viable_values(q: Question, first: Choice | None) -> dict[tuple[int, int], bool]:

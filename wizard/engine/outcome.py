@@ -54,7 +54,7 @@ def prepare(book: Book, space: Any, inst: Instance) -> Prepared:
     """Turn an instance's tests into masks on the variables of a layout."""
     read_fitted = {n.split(".")[0] for n in inst.reads if n.endswith(".fitted")}
     gates = tuple(space.index[f"{s}.fitted"] for s in inst.about + inst.partners if s not in read_fitted)
-    cases = tuple(tuple(tuple(x for t in row for x in (*_there(space, inst, t), _test(book, space, inst, t)))
+    cases = tuple(tuple(tuple(x for t in row for x in (*_there(space, inst, t), *_tests(book, space, inst, t)))
                         for row in case.rows) for case in inst.cases)
     return Prepared(inst, gates, cases, False)
 
@@ -64,25 +64,30 @@ def _there(space: Any, inst: Instance, test: dict[str, Any]) -> list[tuple]:
     return [("in", space.index[f"{bound(n, inst.bind)}.fitted"], 1) for n in test.get("of") or ()]
 
 
-def _test(book: Book, space: Any, inst: Instance, test: dict[str, Any]) -> tuple:
+def _tests(book: Book, space: Any, inst: Instance, test: dict[str, Any]) -> list[tuple]:
+    """A test of a rule as tests on variables; all of them must hold."""
     if "relation" in test:
-        return ("in", space.index[relation_name(test, inst)], 1 if test["is"] == "yes" else 2)
+        return [("in", space.index[relation_name(test, inst)], 1 if test["is"] == "yes" else 2)]
     if "same_as" in test:
         a, b = bound(test["on"], inst.bind), bound(test["same_as"], inst.bind)
-        return ("same", space.index[a], space.index[b], space.index[same_name(a, b)], bool(test.get("is", True)))
+        return [("same", space.index[a], space.index[b], space.index[same_name(a, b)], bool(test.get("is", True)))]
     if "in" in test:
         v = space.index[bound(test["on"], inst.bind)]
-        return ("in", v, sum(1 << i for i, x in enumerate(space.values[v]) if x in test["in"]))
+        return [("in", v, sum(1 << i for i, x in enumerate(space.values[v]) if x in test["in"]))]
+    out = []
     low, high = test.get("low"), test.get("high")
-    if isinstance(low, str) or isinstance(high, str):
-        v = space.index[gap_name(book, test, low if isinstance(low, str) else high, inst)]
-        cuts: Sequence[float] = (0.0,)
-        low, high = (0.0 if isinstance(low, str) else None), (0.0 if isinstance(high, str) else None)
-    else:
+    low_open, high_open = bool(test.get("low_open")), bool(test.get("high_open"))
+    if isinstance(low, str):        # the first less the second must not be below nothing
+        out.append(("in", space.index[gap_name(book, test, low, inst)], limit_mask((0.0,), 0.0, low_open, None, False)))
+        low = None
+    if isinstance(high, str):
+        out.append(("in", space.index[gap_name(book, test, high, inst)], limit_mask((0.0,), None, False, 0.0, high_open)))
+        high = None
+    if low is not None or high is not None:
         name = quantity_name(book, test["on"], inst)
-        v = space.index[name]
         cuts = book.cuts[test["on"] if test["on"].startswith("sum.") else name]
-    return ("in", v, limit_mask(cuts, low, bool(test.get("low_open")), high, bool(test.get("high_open"))))
+        out.append(("in", space.index[name], limit_mask(cuts, low, low_open, high, high_open)))
+    return out
 
 
 def decide(p: Prepared, dom: Sequence[int], over: Over, values) -> int | Split:

@@ -115,7 +115,8 @@ class Input(NamedTuple):
 class Effect(NamedTuple):
     """The result when one input alone is lower or higher by `of`: 10 %, or 10 °C, or one for small whole numbers.
 
-    None where the moved input would be outside what is plausible.
+    None where the moved input would be outside what is plausible; each is shown in both unit systems, empty where
+    there is only one.
     """
 
     name: str
@@ -124,6 +125,8 @@ class Effect(NamedTuple):
     higher: float | None
     shown_lower: str
     shown_higher: str
+    other_lower: str
+    other_higher: str
 
 
 class Stand(NamedTuple):
@@ -135,7 +138,7 @@ class Stand(NamedTuple):
 
 
 class Result(NamedTuple):
-    """A worked sum: the unrounded value, how far it may be off, both showings, and all it rests on."""
+    """A worked sum: the unrounded value, how far it may be off, each in both showings, and all it rests on."""
 
     name: str
     title: str
@@ -145,6 +148,10 @@ class Result(NamedTuple):
     unit: str
     shown: str
     shown_other: str
+    shown_low: str
+    shown_high: str
+    other_low: str
+    other_high: str
     inputs: tuple[Input, ...]
     effects: tuple[Effect, ...]
     band: Stand | None

@@ -89,8 +89,9 @@ def _result(one: Sum, values: dict[str, Any]) -> Result | Refusal:
         return Refusal("refused", f"{one.title}: no listed size is large enough for these inputs.")
     slack = abs(value) * one.uncertainty + one.spread
     low, high = (got.at_least, got.at_most) if isinstance(got, Reading) else (value - slack, value + slack)
-    return Result(one.name, one.title, value, low, high, one.unit, shown(value, one.unit, one.digits),
-                  shown_other(value, one.unit, one.digits), tuple(_input(p, values[p.name]) for p in one.params),
+    si, other = ([say(x, one.unit, one.digits) for x in (value, low, high)] for say in (shown, shown_other))
+    return Result(one.name, one.title, value, low, high, one.unit, si[0], other[0], si[1], si[2], other[1], other[2],
+                  tuple(_input(p, values[p.name]) for p in one.params),
                   tuple(_effect(one, p, values) for p in one.params if not isinstance(values[p.name], FlowTable)),
                   _stand(one.band, low, high), one.formula, one.monotone, one.notes, one.sources)
 
@@ -113,8 +114,8 @@ def _effect(one: Sum, param: Param, values: dict[str, Any]) -> Effect:
         step, of = abs(value) / 10.0, "10 %"
         step = float(round(step)) if param.whole else step
     moved = [_moved(one, param, values, value + sign * step) for sign in (-1, 1)]
-    texts = ["" if m is None else shown(m, one.unit, one.digits) for m in moved]
-    return Effect(param.name, of, moved[0], moved[1], texts[0], texts[1])
+    texts = ["" if m is None else say(m, one.unit, one.digits) for say in (shown, shown_other) for m in moved]
+    return Effect(param.name, of, moved[0], moved[1], *texts)
 
 
 def _moved(one: Sum, param: Param, values: dict[str, Any], value: float) -> float | None:

@@ -8,9 +8,14 @@
 //   { id, op: "answer", build: TEXT }                 { id, answer: TEXT }
 //   { id, op: "from_address", address: TEXT }         { id, build: TEXT, not_used: TEXT }
 //   { id, op: "to_address", build: TEXT }             { id, address: TEXT }
+//   { id, op: "compare", before: TEXT, after: TEXT }  { id, compare: TEXT }
+//   { id, op: "sum", name, inputs: TEXT }             { id, sum: TEXT, plot: TEXT }
 //                             when that fails         { id, error: SENTENCE }
 //
 // `build`, `answer` and `not_used` are JSON as text: the bytes that the command line reads and prints.
+// `before` and `after` are answers; `compare` is what differs between them. All three are such texts as well.
+// `name` is that of a sum and `inputs` says what was put in, by parameter, each as it was typed; `sum` is its result, or
+// its refusal in words, byte for byte what the command line prints; `plot` is its curve, or null where there is none.
 // `address` is what follows the `#`, without it. `not_used` is a list of {name, value, why}.
 // `id` is whatever the page likes; it comes back as it was. An answer never comes without its `id`.
 //
@@ -34,6 +39,7 @@ const COULD_NOT_START = "The part that works out answers could not start.";
 const UNSAID_FAILURES = /instantiation failed|installing the standard library/;
 const STALLED_AFTER = 90_000;
 const ENGINE_FILE = "/lib/engine.zip";
+const GIVEN = { answer: ["build"], from_address: ["address"], to_address: ["build"], compare: ["before", "after"], sum: ["name", "inputs"] };
 
 const BRIDGE = `
 import json
@@ -57,6 +63,15 @@ def open_book(text):
 
 def reply(text):
     return answer(book, text)
+
+def set_apart(before, after):
+    from wizard.engine import compare
+    return compare(before, after)
+
+def work_sum(name, inputs):
+    from wizard.engine.sum_text import plot_text, sum_text
+    said = json.loads(inputs)
+    return json.dumps([sum_text(name, said), plot_text(name, said)])
 `;
 
 /** A failure whose message is a sentence for the reader. */
@@ -78,7 +93,7 @@ function said(error) {
 }
 
 /**
- * Boots Python and the engine; resolves to an object with `answer`, `from_address`, `to_address`.
+ * Boots Python and the engine; resolves to an object with one function for each op.
  * `read(path)` fetches one file of the bundle as bytes; `at(path)` says where it is; `tell(stage)` hears of progress.
  * Rejects with a Failure in words.
  */
@@ -131,9 +146,9 @@ async function orFail(begin) {
 
 function openEngine(python, bookText, edition) {
   const names = python.globals.get("dict")();
-  const [openBook, reply, readAddress, writeAddress] = readFacts(() => {
+  const [openBook, reply, readAddress, writeAddress, setApart, workSum] = readFacts(() => {
     python.runPython(BRIDGE, { globals: names });
-    const found = ["open_book", "reply", "read_address", "write_address"].map((name) => names.get(name));
+    const found = ["open_book", "reply", "read_address", "write_address", "set_apart", "work_sum"].map((name) => names.get(name));
     found[0](bookText);
     return found;
   });
@@ -148,6 +163,11 @@ function openEngine(python, bookText, edition) {
       return { build, not_used };
     },
     to_address: (build) => ({ address: writeAddress(build) }),
+    compare: (before, after) => ({ compare: setApart(before, after) }),
+    sum: (name, inputs) => {
+      const [sum, plot] = JSON.parse(workSum(name, inputs));
+      return { sum, plot };
+    },
   };
 }
 
@@ -162,15 +182,15 @@ function readFacts(opening) {
 /** Answers one message with an engine that is ready; never throws. */
 export function respond(engine, message) {
   const { id, op } = message;
-  const given = op === "from_address" ? message.address : message.build;
-  if (!["answer", "from_address", "to_address"].includes(op)) {
+  if (!Object.hasOwn(GIVEN, op)) {
     return { id, error: `The engine was asked for something it does not do: ${op}.` };
   }
-  if (typeof given !== "string") {
+  const given = GIVEN[op].map((name) => message[name]);
+  if (!given.every((text) => typeof text === "string")) {
     return { id, error: "The engine was asked without a text to work on." };
   }
   try {
-    return { id, ...engine[op](given) };
+    return { id, ...engine[op](...given) };
   } catch (error) {
     return { id, error: `This could not be worked out: ${said(error)}` };
   }
