@@ -18,7 +18,7 @@ from build_tools.pages.site import Page, Site
 from wizard.engine import load
 
 PROJECT = Path(__file__).resolve().parent.parent.parent
-ASSETS = (("style", "assets/style"), ("check", "assets/check"))
+ASSETS = (("style", "assets/style"), ("check", "assets/check"), ("sums", "assets/sums"))
 
 
 def generate(book: dict[str, Any], answers: Mapping[str, Mapping[str, Any]], out: Path, project: Path = PROJECT) -> list[Path]:

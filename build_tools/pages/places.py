@@ -13,7 +13,7 @@ SECTIONS = {
     "addition": "additions", "subject": "subjects", "sum": "sums", "source": "sources", "find_out": "find_out",
     "code": "codes", "term": "terms", "build": "builds", "slot": "slots", "layer": "layers",
 }
-OWN_PAGE = {"rule": "rules", "sum": "sums", "find_out": "find-out", "build": "answers", "kind": "parts"}
+OWN_PAGE = {"rule": "rules", "find_out": "find-out", "build": "answers", "kind": "parts"}
 SHARED_PAGE = {
     "stop": "stops", "addition": "additions", "subject": "subjects", "source": "sources", "code": "codes", "term": "terms",
     "set": "sets",
@@ -29,13 +29,15 @@ class Place(NamedTuple):
 
 
 def place(book: Book, record_type: str, name: str) -> Place:
-    """Return where the record is described; raises KeyError for a type without a place or an unknown family or slot."""
+    """Return where the record is described; raises KeyError for a type without a place or an unknown family, slot or sum."""
     if record_type == "family":
         return Place(f"parts/{book['families'][name]['kind']}/{name}.md", "")
     if record_type == "slot":
         return Place(f"parts/{book['slots'][name]['kind']}.md", f"slot-{name}")
     if record_type == "offer":
         return Place("additions/index.md", name)
+    if record_type == "sum":
+        return Place(f"sums/{book['sums'][name].get('function', name)}.md", name)
     if record_type == "layer":
         return Place(ABOUT, f"layer-{name}")
     if record_type in OWN_PAGE:

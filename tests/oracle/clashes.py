@@ -40,7 +40,8 @@ def weakened(build: Json, kept: set[Key]) -> Json:
     """Return the build in which only the statements kept are said; the same slots stay mentioned."""
     slots = {slot: _weaker(slot, said, kept) for slot, said in build["slots"].items()}
     new = {**build, "slots": slots}
-    new["relations"] = [one for n, one in enumerate(build.get("relations", [])) if ("relation", n) in kept]
+    new["relations"] = [one if ("relation", n) in kept else {**one, "is": "not_sure"}
+                        for n, one in enumerate(build.get("relations", []))]
     if ("nothing_added",) not in kept:
         new["nothing_added"] = False
     return new

@@ -105,7 +105,13 @@ def _relations(rng: Random, book: Json, subjects: list[str], slots: Json) -> lis
         if rule["subject"] in subjects:
             for one in instances(book, rule):
                 for test in one.tests:
-                    if test.get("relation") in ("came_together", "made_for") and set(test["of"]) <= set(slots):
+                    if test.get("relation") in ("came_together", "made_for") and all(
+                            _is_there(slots.get(slot)) for slot in test["of"]):
                         found[test["relation"], tuple(sorted(test["of"]))] = None
     return [{relation: list(of), "is": rng.choice(["yes", "no", "no", "no", "not_sure"]), "says": "checked"}
             for relation, of in found if rng.random() < 0.7]
+
+
+def _is_there(said: Any) -> bool:
+    """Return whether a slot is mentioned and its part is not still to be bought, which settles where it came from."""
+    return said is not None and said not in ("open", "made_to_order", "none")

@@ -15,7 +15,7 @@ from tests.oracle.ground import Json
 from tests.oracle.shrink import brief, shrink
 from tests.oracle.small_books import random_case
 
-BOOKS = 1000
+BOOKS = 2000
 LONG = 20_000
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 from typing import Any
 
 from .build import Build
-from .decision import Decision, viable_values
+from .decision import viable_values
+from .verdict import Decision
 from .question import Question, rule_tables
 from .model import ADDITIONS, FAILS
 from .names import NA

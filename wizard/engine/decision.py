@@ -1,9 +1,8 @@
-"""The verdict: for every unknown, is there a choice? Exact within written limits; at a limit it is cannot-tell.
+"""One choice good for every unknown: what it must keep clear of, whether there is one, which parts it can hold.
 
-Three questions are asked of the same tables. Will-not-work is plain satisfiability with open parts freely specified.
-One choice good for every unknown is found by proposing a choice and looking for a world that spoils it, each spoiling
-world ruling out all choices it spoils. A choice for each outcome is the same game the other way round (both are
-counterexample-guided refinement for two-level quantification: Janota, Klieber, Marques-Silva and Clarke, Artificial
+Most failing boxes bar choices outright (bars.py). Where something ties chosen parts to what is unknown, a choice is
+proposed and a world that spoils it looked for, each spoiling world ruling out all choices it spoils
+(counterexample-guided refinement for two-level quantification: Janota, Klieber, Marques-Silva and Clarke, Artificial
 Intelligence 234, 2016, cited from memory).
 """
 from __future__ import annotations
@@ -11,14 +10,13 @@ from __future__ import annotations
 from typing import NamedTuple, Sequence
 
 from .bars import static_bars
-from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS
+from .model import ADDITIONS, WORKS
 from .outcome import Box
-from .question import NODES, Question, local_net, ours_in, rule_tables
-from .space import Space
-from .tables import Network, Table, moved, network, propagate, search, table
+from .local import local_net
+from .question import NODES, Question, ours_in, rule_tables, to_specify
+from .tables import Network, Table, network, propagate, search, table
 
 PROPOSALS = 400         # choices proposed before giving up
-STRATEGIES = 12         # choices held against the unknown worlds
 TRIES = 12              # rules that a better choice is sought for
 
 
@@ -29,15 +27,6 @@ class Choice(NamedTuple):
     made: dict[int, int]
 
 
-class Decision(NamedTuple):
-    """What it came to: verdict, the choice that is good for all (or several, one for each outcome)."""
-
-    verdict: int
-    choice: Choice | None
-    strategies: tuple[Choice, ...]
-    limit: bool
-
-
 def can_be(q: Question, worst: int, free: bool = True) -> tuple[bool, bool]:
     """Whether some world and some choice come to at most `worst`: (answer, cut short)."""
     tables = rule_tables(q, worst)
@@ -45,30 +34,6 @@ def can_be(q: Question, worst: int, free: bool = True) -> tuple[bool, bool]:
         return False, False
     found = search(q.free_dom if free else q.dom, network([*q.near.tables, *tables]), limit=NODES)
     return found.dom is not None or found.limit, found.limit
-
-
-def decide_verdict(q: Question, to_buy: bool) -> Decision:
-    """The verdict by its order of precedence; `to_buy` says that something is open, so plain works is out of reach."""
-    if not any(q.units):
-        return Decision(CANNOT_TELL, None, (), q.limit)
-    could, cut = can_be(q, CANNOT_TELL)
-    if not could:
-        return Decision(FAILS, None, (), q.limit)
-    limit = q.limit or cut
-    if 0 in q.dom:
-        return Decision(CANNOT_TELL, None, (), limit)
-    for worst in (WORKS, ADDITIONS):
-        choice, cut = choice_for_all(q, worst)
-        limit = limit or cut
-        if choice is not None:
-            if worst == ADDITIONS:
-                choice = with_fewer_additions(q, choice)
-            return Decision(ADDITIONS if to_buy else worst, choice, (), limit)
-    strategies, cut = choice_for_each(q)
-    limit = limit or cut
-    if strategies:
-        return Decision(ADDITIONS, None, strategies, limit)
-    return Decision(CANNOT_TELL, None, (), limit)
 
 
 class Chooser(NamedTuple):
@@ -85,7 +50,7 @@ def chooser(q: Question, worst: int, start: Sequence[int]) -> Chooser | None:
         return None
     if not hard:
         # nothing ties slots together, so only our own variables matter, and what a part made to order may be
-        made = {s for s in q.space.part if _made(q.space, s)}
+        made = {s for s in q.space.part if to_specify(q.space, s)}
         own = [t for t in q.near.tables if {s for v in t.vars for s in q.space.homes[v]} & made]
         return Chooser(network([*own, *barred]), ())
     tables = rule_tables(q, worst)
@@ -256,74 +221,3 @@ def _bar(q: Question, made: dict[int, int], box: Box) -> Table | None:
     vars_ = tuple(sorted(narrow))
     boxes = tuple(tuple(q.space.dom[w] & ~narrow[v] if w == v else q.space.dom[w] for w in vars_) for v in vars_)
     return table(vars_, boxes)
-
-
-def choice_for_each(q: Question) -> tuple[tuple[Choice, ...], bool]:
-    """Choices such that every world has a good one: (choices or none, cut short)."""
-    ours_slots = _slots_we_choose(q)
-    if not ours_slots:
-        return (), False
-    mirrored = _Mirror(q, ours_slots)
-    strategies: list[Choice] = []
-    while len(strategies) < STRATEGIES:
-        found = mirrored.world_against(strategies)
-        if found.limit:
-            return (), True
-        if found.dom is None:
-            return tuple(strategies), False
-        narrowed = [found.dom[v] if v in mirrored.shared else q.dom[v] for v in range(len(q.dom))]
-        if not propagate(narrowed, q.base):
-            return (), True
-        choice, cut = choice_for_all(q, ADDITIONS, narrowed)
-        if choice is None:
-            return (), cut
-        made = choice.made
-        fixed = [made.get(v, d) for v, d in enumerate(q.dom)]
-        if not propagate(fixed, q.base):
-            return (), True
-        strategies.append(Choice(tuple(fixed), made))
-    return (), True
-
-
-def _slots_we_choose(q: Question) -> frozenset[str]:
-    return frozenset(s for v in q.space.ours for s in (q.space.feeds.get(v) or (q.space.names[v].split(".")[0],))
-                     if s in q.space.part and (q.space.part[s] in q.space.ours
-                                               or _made(q.space, s)))
-
-
-def _made(space: Space, slot: str) -> bool:
-    return [c.kind for c in space.candidates[slot]] == ["free"] and slot not in space.free
-
-
-class _Mirror:
-    """The unknown world shared by all choices, beside a copy of each choice's own parts.
-
-    What a chosen part's own attributes are is not the same unknown for two different parts, so each strategy has its
-    own copy of the variables of chosen slots and of what is derived from them.
-    """
-
-    def __init__(self, q: Question, ours_slots: frozenset[str]) -> None:
-        self.q = q
-        own = set()
-        for v, name in enumerate(q.space.names):
-            slots = set(q.space.feeds.get(v, ())) or {name.split(".")[0]}
-            if slots & ours_slots or (name.startswith("same ") and any(
-                    n.split(".")[0] in ours_slots for n in name.split(" ")[1:])):
-                own.add(v)
-        self.own = tuple(sorted(own))
-        self.shared = frozenset(range(len(q.dom))) - own
-
-    def world_against(self, strategies: Sequence[Choice]):
-        """A world in which every strategy so far comes to worse than works-with-additions."""
-        q, n = self.q, len(self.q.dom)
-        dom = list(q.dom)
-        tables = [t for t in q.space.tables]
-        for k, strategy in enumerate(strategies):
-            at = {v: n + k * len(self.own) + i for i, v in enumerate(self.own)}
-            dom += [strategy.dom[v] for v in self.own]
-            tables += [moved(t, at) for t in q.space.tables if any(v in at for v in t.vars)]
-            bad = [b for boxes in q.boxes for b in boxes if b.verdict > ADDITIONS]
-            vars_ = tuple(sorted({at.get(v, v) for b in bad for v in b.masks}))
-            back = {w: v for v, w in at.items()}
-            tables.append(table(vars_, tuple(tuple(b.masks.get(back.get(w, w), dom[w]) for w in vars_) for b in bad)))
-        return search(dom, network(tables), over=sorted(self.shared), limit=NODES)

@@ -3,7 +3,8 @@ from __future__ import annotations
 
 from typing import NamedTuple, Sequence
 
-from .decision import Decision, reaches
+from .decision import reaches
+from .verdict import Decision
 from .question import Question
 from .model import ADDITIONS, FAILS, Instance
 from .outcome import OUT, Box, Key

@@ -6,11 +6,11 @@ from typing import NamedTuple, Sequence
 from .build import Build
 from .model import Book, Instance
 from .derived import make_space
+from .groups import groups, make_unit
 from .origin import bound_by_facts
 from .outcome import Box, Unit, boxes_of
-from .plans import Key, Plan, closure, key_of
 from .space import Space, keep
-from .tables import Network, Table, holds, network, propagate, search, table
+from .tables import Network, Table, network, propagate, search, table
 
 NODES = 20000           # search nodes of one satisfiability question
 
@@ -29,95 +29,6 @@ class Question(NamedTuple):
     consistent: bool
     limit: bool
     memo: dict                      # what was worked out about the space itself, shared by all questions on it
-
-
-def make_unit(book: Book, build: Build, rules: Sequence[Instance], speaks: tuple[int, ...]) -> Unit:
-    """Rules that are answered together, with what this build takes as right and rules out."""
-    right = set(build.right)
-    prepared, plans = [], {}
-    for rule in rules:
-        ready = book.layout.ready[rule.key]
-        taken = (rule.rule, rule.slot) in right or (rule.rule, None) in right
-        prepared.append(ready.rule._replace(right=True) if taken else ready.rule)
-        for key, plan in ready.plans.items():
-            plans[key] = plan._replace(blocked=True) if is_blocked(build, plan) else plan
-    return Unit(tuple(prepared), plans, speaks)
-
-
-def is_blocked(build: Build, plan: Plan) -> bool:
-    """Whether what the customer said rules an addition out."""
-    kept = any(s in build.slots and build.slots[s].keep for s in plan.changes)
-    return kept or (build.allowed_types is not None and plan.type not in build.allowed_types)
-
-
-Group = tuple[tuple[Instance, ...], tuple[int, ...]]
-
-
-def groups(book: Book, rules: Sequence[Instance]) -> tuple[Group, ...]:
-    """Rules to be answered together, with the positions of those that the group answers for."""
-    return keep(book, ("groups", tuple(r.key for r in rules)), lambda: tuple(_groups(book, rules)))
-
-
-def _groups(book: Book, rules: Sequence[Instance]) -> list[Group]:
-    """Rules are tied by additions: one names an addition that sets what another reads.
-
-    Where every addition that sets something is the only way its case offers, the rules that merely read are each
-    answered beside the rules that set, and not beside one another: in any world there is then one set of additions in
-    the end, and the worst of all rules is the worst of those answers.
-    """
-    ready = {r.key: book.layout.ready[r.key] for r in rules}
-    out: list[Group] = []
-    for group in _tied(ready, rules):
-        setting = [r for r in group if any(plan.sets for plan in ready[r.key].plans.values())]
-        lone = all(len(case.additions) == 1 for r in setting for case in r.cases
-                   if any(_sets(ready[r.key].plans, r, book, alt) for alt in case.additions))
-        if len(group) == 1 or not lone:
-            out.append((group, tuple(range(len(group)))))
-            continue
-        out += [(g, tuple(range(len(g)))) for g in _tied(ready, setting)]
-        for rule in (r for r in group if r not in setting):
-            beside = _setters(ready, setting, rule)
-            out.append(((*beside, rule), (len(beside),)))
-    return out
-
-
-def _sets(plans: dict[Key, Plan], rule: Instance, book: Book, alternative: Sequence[str]) -> bool:
-    return any(plans[k].sets for k in closure(plans, [key_of(book, rule, a) for a in alternative]))
-
-
-def _setters(ready: dict, setting: Sequence[Instance], rule: Instance) -> tuple[Instance, ...]:
-    """The rules whose additions set something that a rule reads, and those whose additions they feel in turn."""
-    reads = set(ready[rule.key].touched)
-    found: list[Instance] = []
-    grew = True
-    while grew:
-        grew = False
-        for other in setting:
-            if other not in found and any(v in reads for plan in ready[other.key].plans.values() for v in plan.sets):
-                found.append(other)
-                reads |= ready[other.key].touched
-                grew = True
-    return tuple(sorted(found, key=setting.index))
-
-
-def _tied(ready: dict, rules: Sequence[Instance]) -> list[tuple[Instance, ...]]:
-    """Rules with all that any addition ties to them."""
-    set_by = {v for r in rules for plan in ready[r.key].plans.values() for v in plan.sets}
-    parent = list(range(len(rules)))
-
-    def root(i: int) -> int:
-        while parent[i] != i:
-            i = parent[i]
-        return i
-
-    owner: dict[int, int] = {}
-    for i, r in enumerate(rules):
-        for v in sorted(ready[r.key].touched & set_by):
-            parent[root(i)] = root(owner.setdefault(v, i))
-    found: dict[int, list[Instance]] = {}
-    for i, rule in enumerate(rules):
-        found.setdefault(root(i), []).append(rule)
-    return [tuple(g) for g in found.values()]
 
 
 def question_space(book: Book, build: Build, rules: Sequence[Instance], stops: Sequence[Instance] = (),
@@ -198,82 +109,6 @@ def relevant(space: Space, boxes: Sequence[Sequence[Box]], known: dict) -> tuple
     return tuple(t for t, h in zip(space.tables, homes) if h & slots or not h)
 
 
-def local_net(q: Question, masks: dict[int, int]) -> Network:
-    """The base tables that an assignment of these variables can feel: of their slots, and of slots tied to them.
-
-    A derived variable that is not among them can take a value whatever the rest does, so its tables are left out. So
-    are the tables of attributes that nothing asked depends on and that do not tell candidates apart: such an
-    attribute can always follow.
-    """
-    space = q.space
-    if "plain ties" not in q.memo:
-        q.memo["plain ties"] = _plain_ties(q)
-    key = ("local", tuple(sorted(masks)))
-    if key in q.memo:
-        return q.memo[key]
-    derived = {v for v in masks if v in space.feeds}
-    slots = {s for v in masks for s in space.homes[v]}
-    used = set(masks)
-    tables: dict[int, Table] = {}
-    grew = True
-    while grew:
-        grew = False
-        for t, h, words in q.memo["plain ties"]:
-            if id(t) not in tables and (used & words if words else h & slots):
-                tables[id(t)] = t
-                slots |= h
-                used.update(t.vars)
-                grew = True
-    for t, h in zip(space.tables, table_homes(space, q.memo)):
-        if any(v in derived for v in t.vars):
-            tables[id(t)] = t
-            used.update(t.vars)
-            slots |= h
-    for slot in sorted(slots & space.part.keys()):
-        for t in slot_tables(q, slot, used):
-            tables[id(t)] = t
-    q.memo[key] = network(list(tables.values()))
-    return q.memo[key]
-
-
-def slot_tables(q: Question, slot: str, used: set[int]) -> list[Table]:
-    """The tables of one slot that say anything about these variables."""
-    place = q.book.layout.places[slot]
-    if ("own", slot) not in q.memo:
-        q.memo["own", slot] = [t for t, h in zip(q.space.tables, table_homes(q.space, q.memo)) if h == {slot}]
-    own = q.memo["own", slot]
-    asked = {v for v in used if v in place.parents} | place.never
-    parts = [c for c in q.space.candidates[slot] if c.kind != "none"]
-    if len(parts) > 1:
-        asked |= {place.attributes[a] for c in parts for a in c.masks}
-    todo = list(asked)
-    while todo:
-        for parent in place.parents[todo.pop()]:
-            if parent not in asked:
-                asked.add(parent)
-                todo.append(parent)
-    conditional = [v for v, parents in place.parents.items() if parents]
-    idle = {id(t) for v, t in zip(conditional, place.tables) if v not in asked}
-    return [t for t in own if id(t) not in idle]
-
-
-def _plain_ties(q: Question) -> list[tuple[Table, frozenset[str], frozenset[int]]]:
-    """The tables other than derived variables' that hold several slots together, with those slots.
-
-    The third is the words of origin that are not settled, where the table says nothing as soon as they are not so:
-    such a table is felt only by what speaks of one of them.
-    """
-    out = []
-    for t, h in zip(q.space.tables, table_homes(q.space, q.memo)):
-        if len(h) > 1 and not any(v in q.space.feeds for v in t.vars) and not holds(t, q.free_dom):
-            words = frozenset(v for v in t.vars if not q.space.homes[v] and q.free_dom[v] == 3)
-            without = list(q.free_dom)
-            for v in words:
-                without[v] = 2
-            out.append((t, h, words if words and holds(t, without) else frozenset()))
-    return out
-
-
 def ours_in(q: Question) -> tuple[int, ...]:
     """The variables that are ours to choose and that some rule in question can tell apart."""
     watched = {v for t in q.near.tables for v in t.vars} | {v for unit in q.boxes for b in unit for v in b.masks}
@@ -307,3 +142,6 @@ def rule_tables(q: Question, worst: int) -> list[Table] | None:
     return out
 
 
+def to_specify(space: Space, slot: str) -> bool:
+    """Whether a slot's part is made to order, so that its attributes are ours."""
+    return [c.kind for c in space.candidates[slot]] == ["free"] and slot not in space.free

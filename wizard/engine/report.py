@@ -8,7 +8,8 @@ from .asked import Asked, what_is_asked
 from .build import Build, read_build, write_build
 from .changes import Change, find_changes
 from .clash import find_clash
-from .decision import Decision, decide_verdict, reaches
+from .decision import reaches
+from .verdict import Decision, decide_verdict
 from .question import Question, ask, question_space, table_homes, unit_boxes
 from .findings import adding, reachable, view
 from .model import CANNOT_TELL, FAILS, VERDICTS, Book, Instance

@@ -1,13 +1,19 @@
 // The answer: verdict first, stops before anything else, then why, what is missing and what is still open.
 
 import { byKey, h, list, mark, redraw } from "./dom.mjs";
-import { additionsPart, choicesPart, reasonsPart } from "./argument.mjs";
+import { additionsPart, condition } from "./argument.mjs";
+import { changesPart, clashPart } from "./changes.mjs";
+import { choicesPart } from "./choices.mjs";
 import { copyButton } from "./address.mjs";
 import { notLookedAt, questionsPart, restsPart, sourcesPart, sumsPart } from "./grounds.mjs";
+import { reasonsPart } from "./why.mjs";
 import { verdictWord } from "./verdicts.mjs";
-import { NO_ANSWER_YET, ONE_MORE, STANDING } from "./words.mjs";
+import { NEVER, NO_ANSWER_YET, ONE_MORE, STANDING } from "./words.mjs";
 
-/** The place of the verdict and the answer. `acts` holds what can be done from it: `ask(name)` and `right(rule, slot, yes)`. */
+/**
+ * The place of the verdict and the answer. `acts` holds what can be done from it: `ask(name)` a question, take a point as
+ * `right(rule, slot, yes)`, `take(slot, part)` a part to choose, `go(build)` on with a change.
+ */
 export function answerPlace(root, book, acts) {
   const line = byKey(root, "verdict");
   const words = byKey(root, "verdict-words");
@@ -28,7 +34,7 @@ export function answerPlace(root, book, acts) {
 
   function show(build, answer) {
     if (!answer) return waiting(NO_ANSWER_YET);
-    if (nothingAsked(answer)) {
+    if (saysNothing(answer)) {
       say(ONE_MORE, "", null);
       redraw(place, stops(answer), notLookedAt(book, answer), restsPart(answer));
       return undefined;
@@ -50,10 +56,11 @@ export function answerPlace(root, book, acts) {
 
   function body(build, answer) {
     return [
-      clash(answer),
+      clashPart(answer),
+      changesPart(book, answer, acts.go),
       reasonsPart(book, build, answer, acts.right),
       additionsPart(book, answer),
-      choicesPart(book, answer),
+      choicesPart(book, answer, acts.take),
       questionsPart(book, build, answer, acts.ask),
       sumsPart(book, answer),
       restsPart(answer),
@@ -78,6 +85,7 @@ export function answerPlace(root, book, acts) {
   return {
     show,
     waiting,
+    never: () => waiting(NEVER),
     working: (text) => {
       place.setAttribute("aria-busy", String(text !== ""));
       byKey(root, "working").textContent = text;
@@ -89,7 +97,8 @@ export function answerPlace(root, book, acts) {
   };
 }
 
-function nothingAsked(answer) {
+/** Whether an answer has nothing to tell, because no rule looks at what was said so far. */
+export function saysNothing(answer) {
   return answer.verdict !== null && !answer.refused && !answer.scope.asked.length && !answer.reasons.length;
 }
 
@@ -101,19 +110,10 @@ function stops(answer) {
       { class: "db-stop" },
       h("p", { class: "db-stop__head" }, mark("stop"), h("strong", {}, head)),
       h("p", { class: "db-stop__say" }, stop.say),
-      stop.when ? h("p", {}, `This counts if ${stop.when}.`) : null,
+      stop.when ? condition(`stop when ${stop.stop} ${stop.slot}`, "This counts if ", stop.when) : null,
       h("p", {}, stop.why),
       h("p", {}, where ? h("strong", {}, where) : null, stop.instead),
     );
   if (!certain.length && !possible.length && !hold.length) return null;
   return h("section", { class: "db-stops", "aria-label": "Stops" }, certain.map((stop) => one(`Stop: ${stop.title}`, stop)), possible.map((stop) => one(`If it is so, stop: ${stop.title}`, stop)), hold.map((stop) => one(`Before anything else: ${stop.title}`, stop, "")));
-}
-
-function clash(answer) {
-  if (!answer.clash.length && !answer.changes.length) return null;
-  const text = (one) => (typeof one === "string" ? one : one.text);
-  return [
-    answer.clash.length ? h("section", { class: "db-part" }, h("h3", {}, "What stands in the way together"), list(answer.clash.map(text))) : null,
-    answer.changes.length ? h("section", { class: "db-part" }, h("h3", {}, "What would make it work"), list(answer.changes.map(text))) : null,
-  ];
 }

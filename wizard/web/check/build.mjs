@@ -61,6 +61,17 @@ export function tellEntry(entry, attribute, value) {
   return next;
 }
 
+/** The build with one of the parts taken that an answer offers for a slot: a listed one, or one of those in hand. */
+export function takePart(build, slot, part) {
+  const { told, keep, in_hand: hand } = entryOf(build, slot) ?? {};
+  const taken = hand ? hand[part.index] : { family: part.family };
+  return putEntry(build, slot, { ...taken, told: { ...told, ...taken.told }, keep });
+}
+
+export function sameBuild(one, other) {
+  return JSON.stringify(one) === JSON.stringify(other);
+}
+
 export function relationOf(said) {
   const kind = ["came_together", "made_for", "same"].find((name) => said[name]);
   return { kind, of: said[kind], is: said.is ?? "yes", says: said.says ?? "customer" };

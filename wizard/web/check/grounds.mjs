@@ -2,6 +2,7 @@
 
 import { button, fold, h, list } from "./dom.mjs";
 import { wayToFindOut } from "./findout.mjs";
+import { inARow, sourceLink } from "./links.mjs";
 import { saidNotSure } from "./build.mjs";
 import { verdictWord } from "./verdicts.mjs";
 import { SOURCE_WORDS, joined, plural } from "./words.mjs";
@@ -71,7 +72,7 @@ export function sumsPart(book, answer) {
         [h("span", {}, one.title), h("strong", { class: "db-sum__value" }, one.shown)],
         h("p", { class: "db-formula" }, one.formula),
         h("table", { class: "db-inputs" }, h("tbody", {}, one.inputs.map((each) => h("tr", {}, h("th", { scope: "row" }, each.title), h("td", {}, each.known === false ? "not known yet" : span(each)))))),
-        one.sources.length ? h("p", { class: "db-cited" }, `Source: ${joined(one.sources.map((id) => book.sourceOf(id.split("#")[0])?.title ?? id))}`) : null,
+        one.sources.length ? h("p", { class: "db-cited" }, "Source: ", inARow(one.sources.map((id) => sourceLink(book, id)))) : null,
       ),
     ),
   );
@@ -85,7 +86,7 @@ export function sourcesPart(book, answer) {
     "section",
     { class: "db-part" },
     h("h3", {}, "Sources"),
-    weakest ? h("p", {}, "The weakest: ", h("strong", {}, book.sourceOf(weakest.source)?.title ?? weakest.source), `, ${SOURCE_WORDS[weakest.kind] ?? weakest.kind}.`) : null,
-    list(answer.sources.map((one) => `${one.title}: ${SOURCE_WORDS[one.kind] ?? one.kind}`)),
+    weakest ? h("p", {}, "The weakest: ", sourceLink(book, weakest.source), `, ${SOURCE_WORDS[weakest.kind] ?? weakest.kind}.`) : null,
+    list(answer.sources.map((one) => [sourceLink(book, one.source), `: ${SOURCE_WORDS[one.kind] ?? one.kind}`])),
   );
 }

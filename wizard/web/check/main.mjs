@@ -1,29 +1,35 @@
 // The combination check: joins the box, the next question, what was told, the answer, the address and the engine.
 
-import { announce, byKey, h, list, redraw } from "./dom.mjs";
-import { EMPTY, answerQuestion, entryOf, isEmpty, sayWhole, takeAsRight } from "./build.mjs";
-import { FAILED_LINK, FAILED_STILL, FROM_FILE, INVENTED, LONG, NO_FACTS, OPENING, WORKING } from "./words.mjs";
-import { answerPlace } from "./answer.mjs";
+import { announce, byKey, h } from "./dom.mjs";
+import { EMPTY, answerQuestion, entryOf, isEmpty, sameBuild, sayWhole, takeAsRight, takePart } from "./build.mjs";
+import { FAILED_LINK, FAILED_STILL, FROM_FILE, NEVER, NO_FACTS, OPENING, PREPARED, PREPARED_ONLY, WORKING } from "./words.mjs";
+import { answerPlace, saysNothing } from "./answer.mjs";
+import { changedPlace } from "./whatif.mjs";
+import { drawExamples, printWhole, wireJump } from "./page.mjs";
 import { followAddress } from "./address.mjs";
-import { link } from "./argument.mjs";
+import { keepAnswering } from "./asking.mjs";
 import { makeIndex } from "./search.mjs";
+import { notice, unusedList } from "./notices.mjs";
 import { openBook } from "./book.mjs";
+import { preparedAnswers } from "./prepared.mjs";
 import { questionPlace } from "./question.mjs";
 import { startWorker } from "./worker_client.mjs";
 import { toldPlace } from "./told.mjs";
 import { wireBox } from "./searchbox.mjs";
 
-const PATIENCE = 2500;       // milliseconds given to an answer that a newer one is waiting for
-const LONG_AFTER = 5000;
-
 /** Starts the check in its place of the page; resolves when the facts are there and the first view is drawn. */
 export async function startCheck(root) {
   if (location.protocol === "file:") return announce(byKey(root, "boot"), FROM_FILE);
   const engineHome = new URL(root.dataset.engine, document.baseURI);
-  const state = { build: EMPTY, opening: false, waiting: [], answer: null, turn: 0, began: 0, busy: false, again: false, failed: false };
-  const view = {};
+  // `shown` is the answer on the page, `last` the one that the next is set against: {build, text, answer, prepared}.
+  // `turn` counts the addresses opened, `step` everything said as well, so that what comes late is known to be late.
+  const state = { build: EMPTY, base: EMPTY, opening: false, waiting: [], shown: null, last: null, turn: 0, step: 0, failed: null };
+  const view = { changed: changedPlace(root) };
 
-  const engine = startWorker(new URL("worker.mjs", engineHome), (status) => told(root, state, view, status));
+  const engine = startWorker(new URL("worker.mjs", engineHome), hearOfWorker);
+  const prepared = preparedAnswers(new URL(root.dataset.answers, document.baseURI));
+  const answering = keepAnswering(engine, { build: () => (isEmpty(state.build) ? null : state.build), got, refused, rest, working: (text) => view.answer.working(text) });
+  const facts = fetchBook(engineHome).catch(() => null);
   const address = followAddress(openAddress);
   const first = address.start();
   let index = null;
@@ -37,7 +43,7 @@ export async function startCheck(root) {
   wireJump(root);
   if (first) openAddress(first);
 
-  const book = await fetchBook(engineHome).catch(() => null);
+  const book = await facts;
   if (!book) return notice(root, "facts", h("p", {}, NO_FACTS, " ", FAILED_STILL));
   index = makeIndex(book);
   view.book = book;
@@ -46,8 +52,10 @@ export async function startCheck(root) {
   view.answer = answerPlace(root, book, {
     ask: (name) => view.question.ask(name),
     right: (rule, slot, yes) => change((build) => takeAsRight(build, rule, slot, yes)),
+    take: (slot, part) => follow((build) => takePart(build, slot, part)),
+    go: (build) => follow(() => build),
   });
-  drawExamples(root, state, book, (build) => change(() => build));
+  drawExamples(root, book, state.failed ? null : startExample);
   draw();
   box.look();
   if (!isEmpty(state.build)) work();
@@ -62,10 +70,24 @@ export async function startCheck(root) {
     change((build) => (entryOf(build, slot) ? build : sayWhole(build, slot, { state: "not_sure" })));
   }
 
+  function startExample(build, id) {
+    change(() => build);
+    offer(Promise.resolve(id));
+  }
+
+  /** Goes on with something that the answer offers, and shows what came of it from the top. */
+  function follow(how) {
+    change(how);
+    byKey(root, "verdict").focus({ preventScroll: true });
+    byKey(root, "changed").scrollIntoView({ block: "start" });
+  }
+
   /** Takes what the reader says: it shows at once, goes into the address, and is answered. */
   function change(how) {
+    state.step += 1;
     if (state.opening) state.waiting.push(how);
     state.build = how(state.build);
+    if (state.shown?.prepared) state.shown = null;
     notice(root, "address", null);
     draw();
     if (!state.opening) keep();
@@ -80,9 +102,11 @@ export async function startCheck(root) {
 
   async function openAddress(text) {
     state.turn += 1;
+    state.step += 1;
     const { turn } = state;
     view.question?.reset();
-    state.answer = null;
+    state.shown = null;
+    state.base = EMPTY;
     rest(false);
     if (!text) {
       state.opening = false;
@@ -93,6 +117,7 @@ export async function startCheck(root) {
     }
     state.opening = true;
     byKey(root, "working").textContent = OPENING;
+    offer(prepared.at(text));
     try {
       const { build, notUsed } = await engine.fromAddress(text);
       if (turn !== state.turn) return undefined;
@@ -100,7 +125,7 @@ export async function startCheck(root) {
       notice(root, "address", notUsed.length ? unusedList(notUsed) : null);
     } catch {
       if (turn !== state.turn) return undefined;
-      state.build = state.waiting.reduce((held, how) => how(held), EMPTY);
+      state.build = state.waiting.reduce((held, how) => how(held), state.base);
     }
     const more = state.waiting.length > 0;
     state.opening = false;
@@ -110,42 +135,49 @@ export async function startCheck(root) {
     return more ? keep() : work();
   }
 
-  /** Asks the engine about the latest build; while it works on one, only the latest of the next is kept. */
-  async function work() {
-    if (!view.answer || state.failed) return undefined;
-    if (state.busy) {
-      if (!state.again) hurry(state.began);
-      state.again = true;
-      return undefined;
-    }
-    const { build } = state;
-    state.busy = true;
-    state.again = false;
-    rest(false);
-    state.began = performance.now();
-    const slow = setTimeout(() => view.answer.working(WORKING), 150);
-    const long = setTimeout(() => view.answer.working(LONG), LONG_AFTER);
-    try {
-      state.answer = isEmpty(build) ? null : await engine.answer(build);
-      if (!state.again) draw();
-    } catch (error) {
-      state.answer = null;
-      if (!state.again && !state.failed) {
-        draw();
-        view.answer.wrong(error.message);
-      }
-    }
-    clearTimeout(slow);
-    clearTimeout(long);
-    view.answer.working("");
-    state.busy = false;
-    if (state.again) return work();
-    return rest(true);
+  /** Shows the answer that was worked out with the site, unless the engine or the reader is ahead of it. */
+  async function offer(finding) {
+    const { step } = state;
+    if (root.dataset.stage === "ready") return;
+    const id = await finding;
+    const [text, held] = id === null ? [null, null] : await Promise.all([prepared.read(id), facts]);
+    if (text === null || held === null || step !== state.step || state.shown) return;
+    const build = held.data.builds[id]?.build;
+    if (!build) return;
+    state.base = build;
+    state.build = build;
+    state.shown = { build, text, answer: JSON.parse(text), prepared: true };
+    state.last = state.shown;
+    byKey(root, "working").textContent = "";
+    draw();
+    if (state.failed) hearOfWorker(state.failed);
   }
 
-  /** Gives the answer that began then a moment more, since a newer one is waiting for it. */
-  function hurry(began) {
-    setTimeout(() => state.busy && state.began === began && engine.giveUp(), Math.max(0, began + PATIENCE - performance.now()));
+  function work() {
+    return view.answer && !state.failed ? answering() : undefined;
+  }
+
+  /** Takes an answer of the engine; what it changes is set against the last one that said something. */
+  function got(build, made) {
+    const before = state.last;
+    const again = state.shown?.prepared === true || (before !== null && sameBuild(before.build, build));
+    state.shown = made && { build, ...made, prepared: false };
+    state.last = made && !saysNothing(made.answer) ? state.shown : null;
+    draw();
+    if (again && state.last) return undefined;
+    if (!before || !state.last) return view.changed.clear();
+    return engine.compare(before.text, made.text).then(
+      (difference) => state.last?.text === made.text && view.changed.show(difference),
+      () => view.changed.clear(),
+    );
+  }
+
+  function refused(sentence) {
+    if (state.failed) return;
+    state.shown = null;
+    view.changed.clear();
+    draw();
+    view.answer.wrong(sentence);
   }
 
   /** Lets whoever watches the page know whether everything said so far has been answered and is in the address. */
@@ -159,12 +191,32 @@ export async function startCheck(root) {
     byKey(root, "examples").hidden = !empty;
     byKey(root, "next-part").hidden = empty;
     if (!view.book) return;
-    if (empty) state.answer = null;
+    if (empty) state.shown = null;
+    const answer = state.shown?.answer ?? null;
+    byKey(root, "prepared").textContent = !state.shown?.prepared ? "" : state.failed ? PREPARED_ONLY : PREPARED;
     view.told.update(state.build);
-    view.question.update(state.build, state.answer);
-    if (state.failed) return;
-    if (state.answer || empty) view.answer.show(state.build, state.answer);
+    view.question.update(state.build, answer);
+    if (answer || (empty && !state.failed)) view.answer.show(state.build, answer);
+    else if (state.failed) view.answer.never();
     else view.answer.waiting(WORKING);
+  }
+
+  /** Shows how the worker stands; when it cannot start, what still works. */
+  function hearOfWorker(status) {
+    const boot = byKey(root, "boot");
+    root.dataset.stage = status.stage;
+    if (status.stage !== "failed") {
+      boot.textContent = status.stage === "ready" ? "" : `${status.text} You can already say what you have.`;
+      return;
+    }
+    state.failed = status;
+    boot.textContent = "";
+    const unread = location.hash && !state.shown?.prepared;
+    notice(root, "failed", h("p", {}, h("strong", {}, status.text), " ", FAILED_STILL), unread ? h("p", {}, FAILED_LINK) : null);
+    byKey(root, "working").textContent = "";
+    draw();
+    if (view.book) drawExamples(root, view.book, null);
+    else byKey(root, "verdict-words").textContent = NEVER;
   }
 }
 
@@ -176,67 +228,6 @@ async function fetchBook(home) {
   };
   const { book } = await get("manifest.json");
   return openBook(await get(book));
-}
-
-/** Shows how the worker stands; when it cannot start, what still works. */
-function told(root, state, view, status) {
-  const boot = byKey(root, "boot");
-  root.dataset.stage = status.stage;
-  if (status.stage !== "failed") {
-    boot.textContent = status.stage === "ready" ? "" : `${status.text} You can already say what you have.`;
-    return;
-  }
-  state.failed = true;
-  boot.textContent = "";
-  notice(root, "failed", h("p", {}, h("strong", {}, status.text), " ", FAILED_STILL), location.hash ? h("p", {}, FAILED_LINK) : null);
-  byKey(root, "working").textContent = "";
-  byKey(root, "verdict-words").textContent = "No answer can be worked out on this page now.";
-  if (view.book) drawExamples(root, state, view.book);
-}
-
-/** The notices of the page: each kind at most once. */
-function notice(root, kind, ...content) {
-  const place = byKey(root, "notices");
-  const others = [...place.children].filter((one) => one.dataset.notice !== kind);
-  const shown = content.some(Boolean) ? [h("div", { class: "db-notice", role: "status", "data-notice": kind }, content)] : [];
-  redraw(place, others, shown);
-}
-
-function unusedList(notUsed) {
-  return [h("p", {}, h("strong", {}, "Some of the link was not used:")), list(notUsed.map((one) => [h("code", {}, one.value ? `${one.name}=${one.value}` : one.name), ` ${one.why}`]), { class: "db-unused" })];
-}
-
-/** The examples in a caller's words: they start a build, or lead to their own pages when nothing can be worked out. */
-function drawExamples(root, state, book, start) {
-  const place = byKey(root, "examples-list");
-  const row = (one) => {
-    const text = [h("q", {}, one.asked), one.invented ? h("em", { class: "db-tag" }, INVENTED) : null];
-    return state.failed ? h("a", { class: "db-example", href: link("answers", one.id) }, text) : h("button", { type: "button", class: "db-example", onclick: () => start(one.build) }, text);
-  };
-  place.replaceChildren(...book.builds.map((one) => h("li", {}, row(one))));
-}
-
-/** On paper nothing can be opened, so everything of the answer is open while it prints. */
-function printWhole(root) {
-  let closed = [];
-  addEventListener("beforeprint", () => {
-    closed = [...byKey(root, "answer").querySelectorAll("details:not([open])")];
-    for (const details of closed) details.open = true;
-  });
-  addEventListener("afterprint", () => {
-    for (const details of closed) details.open = false;
-  });
-}
-
-function wireJump(root) {
-  const jump = byKey(root, "jump");
-  const answer = byKey(root, "answer");
-  let below = true;
-  new IntersectionObserver(([entry]) => {
-    below = !entry.isIntersecting;
-    jump.textContent = below ? "Read it" : "Back";
-  }, { rootMargin: "0px 0px -45% 0px" }).observe(answer);
-  jump.addEventListener("click", () => (below ? answer : byKey(root, "next-head")).scrollIntoView({ block: "start" }));
 }
 
 const root = typeof document === "object" ? byKey(document, "check") : undefined;

@@ -2,7 +2,7 @@
 
 import { byKey, fold, h, mark, redraw } from "./dom.mjs";
 import { ruleLink } from "./links.mjs";
-import { NO_VERDICT, NOTHING_CHANGED, lower, plural } from "./words.mjs";
+import { NOTHING_CHANGED, NOT_ASKED, NO_VERDICT, lower, plural } from "./words.mjs";
 import { verdictWord } from "./verdicts.mjs";
 
 /** The place of that line. */
@@ -16,8 +16,8 @@ export function changedPlace(root) {
 
 function line(difference) {
   const body = details(difference);
-  const head = (text) => [h("strong", {}, "What changed:"), h("span", {}, text)];
-  if (!body.length) return h("p", { class: "db-changed__none" }, head(NOTHING_CHANGED));
+  const head = (text) => h("span", {}, h("strong", {}, "What changed:"), ` ${text}`);
+  if (!body.length) return h("p", { class: "db-changed__none", "data-key": "what changed" }, head(NOTHING_CHANGED));
   return fold("what changed", head(inShort(difference)), body);
 }
 
@@ -35,9 +35,9 @@ function inShort({ verdict, reasons, additions, stops, sums }) {
 }
 
 function details({ verdict, subjects, reasons, additions, stops, sums }) {
-  const moved = verdict.before === verdict.after ? [] : [h("li", {}, beforeAndNow(verdict.before, verdict.after))];
+  const moved = verdict.before === verdict.after ? [] : [h("li", {}, beforeAndNow(verdict.before, verdict.after, NO_VERDICT))];
   return [
-    part("Verdict", [...moved, ...subjects.map((one) => h("li", {}, `${one.title}: `, beforeAndNow(one.before, one.after)))]),
+    part("Verdict", [...moved, ...subjects.map((one) => h("li", {}, `${one.title}: `, beforeAndNow(one.before, one.after, NOT_ASKED)))]),
     part("Stops", cameAndWent(stops)),
     part("Reasons", reasons.map(reason)),
     part("Additions", cameAndWent(additions)),
@@ -61,8 +61,8 @@ function reason(one) {
   return h("li", {}, ruleLink(one.rule, one.title), h("ul", { class: "db-changed__pair" }, row("Before", one.before, one.was), row("Now", one.after, one.now)));
 }
 
-function beforeAndNow(before, after) {
-  const one = (verdict) => (verdict === null ? NO_VERDICT : [h("span", { "data-verdict": verdict }, mark(verdict)), " ", word(verdict)]);
+function beforeAndNow(before, after, none) {
+  const one = (verdict) => (verdict === null ? none : [h("span", { "data-verdict": verdict }, mark(verdict)), " ", word(verdict)]);
   return ["before: ", one(before), "; now: ", one(after)];
 }
 

@@ -31,6 +31,14 @@ export const SOURCE_WORDS = {
   measured: "measured by the shop",
   invented: "invented, for demonstration",
 };
+export const FROM_WORDS = {
+  told: "told by you",
+  assumed: "assumed, on your word",
+  listed: "listed",
+  chosen: "our choice",
+  "worked-out": "worked out from the rest",
+  unknown: "not known",
+};
 export const EASE_WORDS = {
   ask: "somebody can tell you",
   look: "by looking",
@@ -47,7 +55,7 @@ export const START = "Say what you have, one part at a time, in any order. An an
 export const NO_ANSWER_YET = "Say what you have: the answer appears here.";
 export const ONE_MORE = "Nothing can be asked of what you have said so far by itself. Say one more part.";
 export const WORKING = "Working it out.";
-export const LONG = "Still working it out: much is not known. You can go on; what you say next is answered in its place.";
+export const LONG = "Still working. You can go on; what you say next is answered in its place.";
 export const OPENING = "Opening what the link says.";
 export const SETTLED = "There is nothing more to ask for this answer.";
 export const STILL_OPEN = "Everything that could be asked has been said or is marked as not sure. Find out one of those, and the answer may change.";
@@ -56,9 +64,22 @@ export const FAILED_LINK = "What this link says cannot be read without it. The l
 export const NO_FACTS = "The facts could not be fetched, so parts cannot be looked up.";
 export const FROM_FILE = "This page was opened from a file. The check needs a web server: open the site's address instead.";
 export const INVENTED = "invented";
+export const NEVER = "No answer can be worked out on this page now.";
+export const PREPARED = "This answer was worked out when the site was built. Your browser is working it out again.";
+export const PREPARED_ONLY = "This answer was worked out when the site was built.";
+export const NO_VERDICT = "no verdict";
+export const NOT_ASKED = "not asked";
+export const NOTHING_CHANGED = "nothing in verdict, stops, reasons, additions or sums.";
+export const BACK_UNDOES = "One press makes a change; Back in your browser undoes it.";
+export const FIND_OUT_FIRST = "Find out the open questions before you buy: no single part suits every way they may turn out.";
 
 export function plural(count, one, many) {
   return `${count} ${count === 1 ? one : many}`;
+}
+
+/** A date such as 2026-11-25 in words. */
+export function day(date) {
+  return new Date(`${date}T00:00:00Z`).toLocaleDateString("en-GB", { day: "numeric", month: "long", year: "numeric", timeZone: "UTC" });
 }
 
 export function joined(parts, word = "and") {

@@ -69,7 +69,11 @@ export function startWorker(address, tell) {
 
   return {
     giveUp,
-    answer: async (build) => JSON.parse((await ask({ op: "answer", build: JSON.stringify(build) })).answer),
+    answer: async (build) => {
+      const { answer } = await ask({ op: "answer", build: JSON.stringify(build) });
+      return { text: answer, answer: JSON.parse(answer) };
+    },
+    compare: async (before, after) => JSON.parse((await ask({ op: "compare", before, after })).compare),
     toAddress: async (build) => (await ask({ op: "to_address", build: JSON.stringify(build) })).address,
     fromAddress: async (text) => {
       const { build, not_used } = await ask({ op: "from_address", address: text });
