@@ -121,6 +121,11 @@ def _reason(reason: Answer) -> Iterator[str]:
 
 
 def _short(reason: Answer) -> Iterator[str]:
+    verdicts = {case["verdict"] for case in reason["cases"]}
+    if not reason["settled"] and len(verdicts) == 1:
+        yield f"{reason['title']}: {VERDICT_WORDS[reason['verdict']]}, whichever holds"
+        yield from (f"  - {case['because']}" for case in reason["cases"])
+        return
     if not reason["settled"]:
         yield f"{reason['title']}: not settled, {len(reason['cases'])} ways it may come out"
         return

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+from playwright.sync_api import Browser, sync_playwright
 
 from build_tools.setup.browser import CHOICE, FLAGS, find_browser
 
@@ -102,3 +103,12 @@ def browser_path() -> str:
 def browser_flags() -> list[str]:
     """Return the flags for a browser that talks to nobody but the site under test."""
     return list(FLAGS)
+
+
+@pytest.fixture(scope="session")
+def chromium(browser_path: str, browser_flags: list[str]) -> Iterator[Browser]:
+    """Return the one running Chromium of all tests: its driver cannot be started twice. A visit is a fresh profile."""
+    with sync_playwright() as driver:
+        running = driver.chromium.launch(executable_path=browser_path, args=browser_flags)
+        yield running
+        running.close()

@@ -44,7 +44,7 @@ def _list(site: Site) -> Page:
     lead = ("Each number the job needs, worked out by itself: put in what you know, with the unit you have it in. "
             "The combination check uses the same sums.")
     values = {"title": "Sums", "lead": lead, "groups": groups, "links": links, "also": []}
-    return Page(path, "list.md.j2", values, "Sums", SECTION)
+    return Page(path, "list.md.j2", values, "Sums", SECTION, {"search": {"exclude": True}})
 
 
 def _page(site: Site, one: Sum) -> Page:

@@ -8,7 +8,7 @@ from contextlib import ExitStack
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from tests.browser.browser import DESKTOP, Site, Visit, build_for_tests, served, visit
 
@@ -28,12 +28,9 @@ def book(site: Site) -> dict[str, Any]:
 
 
 @pytest.fixture(scope="session")
-def browser(browser_path: str, browser_flags: list[str]) -> Iterator[Browser]:
-    """Return a running Chromium; every visit is a fresh profile of it."""
-    with sync_playwright() as driver:
-        running = driver.chromium.launch(executable_path=browser_path, args=browser_flags)
-        yield running
-        running.close()
+def browser(chromium: Browser) -> Browser:
+    """Return the running Chromium; every visit is a fresh profile of it."""
+    return chromium
 
 
 @pytest.fixture

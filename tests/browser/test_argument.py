@@ -91,15 +91,22 @@ def test_the_clash_stands_as_its_sentence_with_links_to_its_rules(page: Page, si
     assert all(leads_somewhere(site, str(link.get_property("href"))) for link in links.element_handles())
 
 
-def clashing(engine: Engine) -> dict[str, Any]:
-    """Return a build that cannot work, with several alternatives that need additions: one made to fail by adding nothing."""
-    build = engine.worked(lambda answer: answer["additions"]["certain"] and not answer["refused"] and answer["verdict"] == "works-with-additions")
-    return build | {"nothing_added": True}
+def with_a_wrong_part(engine: Engine, book: dict[str, Any]) -> dict[str, Any]:
+    """Return a worked build with one part exchanged, which has several ways out, one of them with something to add."""
+    for name in sorted(engine.builds):
+        build = engine.builds[name]["build"]
+        for slot in sorted(build["slots"]):
+            for family in sorted(one["id"] for one in book["families"].values() if one["kind"] == book["slots"][slot]["kind"]):
+                changed = build | {"slots": build["slots"] | {slot: {"family": family}}}
+                changes = engine.answer(changed)["changes"]
+                if len(changes) > 1 and any(one["additions"] for one in changes):
+                    return changed
+    raise AssertionError("no worked build fails so")
 
 
-@pytest.mark.parametrize("which", ["worked", "nothing added"])
+@pytest.mark.parametrize("which", ["worked", "with a wrong part"])
 def test_every_change_shows_verdict_additions_and_price_and_one_press_makes_it_and_back_undoes_it(page: Page, site: Site, engine: Engine, book: dict[str, Any], which: str) -> None:
-    build = engine.worked(lambda answer: answer["changes"]) if which == "worked" else clashing(engine)
+    build = engine.worked(lambda answer: answer["changes"]) if which == "worked" else with_a_wrong_part(engine, book)
     answer = open_build(page, site, engine, build)
     cards = page.locator(".db-change")
 
@@ -111,6 +118,8 @@ def test_every_change_shows_verdict_additions_and_price_and_one_press_makes_it_a
         assert change["text"] in text
         assert cards.nth(place).locator(".db-change__verdict > span").first.inner_text() == WORDS[change["verdict"]]
         assert all(one["title"] in text for one in change["additions"])
+        offers = [book["offers"].get(one["addition"], {}).get("price") for one in change["additions"]]
+        assert all(f"({price:g} " in text for price in offers if price is not None)
         prices = [book["families"][part["family"]]["price"] for part in change["parts"] if part["family"]]
         if change["parts"] and all(price is not None for price in prices) and len(prices) == len(change["parts"]):
             assert f"{sum(prices):g} " in text
@@ -154,7 +163,8 @@ def test_one_press_takes_a_part_and_back_undoes_it(page: Page, site: Site, engin
     answer = open_build(page, site, engine, build)
     part = next(one for one in answer["choices"] if one["slot"] == slot)["viable"][-1]
     taken = build | {"slots": build["slots"] | {slot: {"family": part["family"]}}}
-    settled(page, page.get_by_role("button", name=f"Take it: {part['title']}").click)
+    page.locator(".db-choice details").evaluate_all("folds => folds.forEach((fold) => { fold.open = true; })")
+    settled(page, page.get_by_role("button", name=f"Take it: {part['title']}", exact=True).click)
 
     assert page.url.partition("#")[2] == engine.address(taken)
     assert text_of(page, "verdict-words") == engine.answer(taken)["headline"]

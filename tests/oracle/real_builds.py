@@ -5,9 +5,9 @@ from __future__ import annotations
 from random import Random
 from typing import Any
 
-from tests.oracle.ground import Json, instances
-from tests.oracle.parts import Kind, Part, allowed, is_told
-from tests.oracle.ground import Option
+from tests.oracle.bands import Interval
+from tests.oracle.ground import Json, Option, instances
+from tests.oracle.parts import Kind, Part, allowed, is_told, known_interval
 
 
 def random_part(rng: Random, book: Json, kind: Kind, option: Option) -> Part | None:
@@ -88,14 +88,17 @@ def _told(rng: Random, book: Json, kind: Kind, option: Option, vague: float) -> 
             if rng.random() < 0.4:
                 told[attr] = "unknown"
             continue
-        told[attr] = _plain(rng, kind, attr, value)
+        number = kind.attributes[attr]["type"] == "number"
+        known = known_interval(book, kind, option, attr) if number else None
+        told[attr] = _plain(rng, kind, attr, value, known)
     return told
 
 
-def _plain(rng: Random, kind: Kind, attr: str, value: Any) -> Any:
+def _plain(rng: Random, kind: Kind, attr: str, value: Any, known: Interval | None) -> Any:
     if not hasattr(value, "low"):
         return {"is": value, "assumed": True} if rng.random() < 0.03 else value
-    middle = value.low + (value.high - value.low) * (0.5 if rng.random() < 0.7 else rng.random())
+    low, high = (max(value.low, known.low), min(value.high, known.high)) if known else value
+    middle = low + (high - low) * (0.5 if rng.random() < 0.7 else rng.random())
     return round(middle) if kind.attributes[attr]["whole"] else float(f"{middle:.6g}")
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from build_tools.serve import HOST, SiteHandler, address_of
 from tests.runtime.stub import BOOK, EDITION, stub_bundle
@@ -29,15 +29,6 @@ window.ask({ id: 1, op: "answer", build: '{"slots": {"early": 1}}' });
 </script>
 """
 PATIENCE = 60_000
-
-
-@pytest.fixture(scope="module")
-def chromium(browser_path: str, browser_flags: list[str]) -> Iterator[Browser]:
-    """Return a browser for the tests of this file."""
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=browser_path, args=browser_flags)
-        yield browser
-        browser.close()
 
 
 @pytest.fixture

@@ -105,7 +105,7 @@ def test_every_page_about_something_invented_says_so(pages: dict[str, ReadPage])
 def test_every_reference_page_shows_when_it_was_checked_and_on_what_it_rests(pages: dict[str, ReadPage]) -> None:
     book = real_book()
     paths = [f"rules/{name}/index.html" for name in book["rules"]] + [f"parts/{name}/index.html" for name in book["kinds"]]
-    paths += [f"sums/{name}/index.html" for name in book["sums"]] + [f"find-out/{name}/index.html" for name in book["find_out"]]
+    paths += [f"sums/{one['function']}/index.html" for one in book["sums"].values()] + [f"find-out/{name}/index.html" for name in book["find_out"]]
     provenance = re.compile(r"Checked \d{1,2} [A-Z][a-z]+ 20\d\d( · )?.{0,4}(Published|Measured|Common practice|From memory|Invented)")
 
     assert [path for path in paths if not provenance.search(pages[path].text)] == []

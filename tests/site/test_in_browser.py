@@ -9,7 +9,7 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from tests.site.building import real_book
 
@@ -47,7 +47,7 @@ def paths() -> list[str]:
     first = {section: sorted(book[section])[0] for section in ("rules", "kinds", "families", "sums", "find_out", "builds")}
     family = book["families"][first["families"]]
     return ["", "answers/", f"answers/{first['builds']}/", "parts/", f"parts/{first['kinds']}/", f"parts/{family['kind']}/{family['id']}/",
-            "rules/", f"rules/{first['rules']}/", f"sums/{first['sums']}/", f"find-out/{first['find_out']}/", "stops/", "additions/",
+            "rules/", f"rules/{first['rules']}/", f"sums/{book['sums'][first['sums']]['function']}/", "sums/wire_current_for_heat_a/", f"find-out/{first['find_out']}/", "stops/", "additions/",
             "about-facts/", "learn/four-truths/"]
 
 
@@ -69,12 +69,9 @@ def address(site: Path) -> Iterator[str]:
 
 
 @pytest.fixture(scope="module")
-def browser(browser_path: str, browser_flags: list[str]) -> Iterator[Browser]:
-    """Return a browser for the module."""
-    with sync_playwright() as driver:
-        opened = driver.chromium.launch(executable_path=browser_path, args=browser_flags)
-        yield opened
-        opened.close()
+def browser(chromium: Browser) -> Browser:
+    """Return the running Chromium."""
+    return chromium
 
 
 def opened(browser: Browser, size: dict[str, int], **ways: object) -> tuple[Page, list[str]]:

@@ -87,7 +87,7 @@ def _reason(q: Question, build: Build, dom: Sequence[int], r: Reason) -> dict[st
 
 def _decided(book: Book, r: Reason) -> dict[str, Any]:
     record = book.data["rules"][r.inst.rule]
-    worst = max(r.cases, key=lambda c: c[1])[0]
+    worst = max(r.cases, key=lambda c: (c[1], c[0]))[0]      # of equals the last: words of origin come first
     return {"rule": r.inst.rule, "slot": r.inst.slot, "cases": [record["cases"][c]["case"] for c, _ in r.cases],
             "text": wording.fill(book, r.inst, record["cases"][worst]["because"])}
 
@@ -177,6 +177,8 @@ def _summary(book: Book, j: "Judged", found: Sequence[Reason], decided: Reason |
         lines.append(wording.clash_text([wording.rule_title(book, r.inst) for r in worst[:3]]))
     elif decided is not None and j.verdict == CANNOT_TELL and not decided.settled:
         lines.append(wording.either_text(_because(book, decided, True), _because(book, decided, False), None))
+    elif decided is not None and not decided.settled and len({v for _, v in decided.cases}) > 1:
+        lines.append(wording.depending_text(out["decided_by"]["text"]))
     elif decided is not None:
         lines.append(out["decided_by"]["text"])
     a = out["additions"]

@@ -66,13 +66,14 @@ class _Mirror:
         """A world in which every strategy so far comes to worse than works-with-additions."""
         q, n = self.q, len(self.q.dom)
         dom = list(q.dom)
-        tables = [t for t in q.space.tables]
+        tables = list(q.near.tables)
         for k, strategy in enumerate(strategies):
             at = {v: n + k * len(self.own) + i for i, v in enumerate(self.own)}
             dom += [strategy.dom[v] for v in self.own]
-            tables += [moved(t, at) for t in q.space.tables if any(v in at for v in t.vars)]
+            tables += [moved(t, at) for t in q.near.tables if any(v in at for v in t.vars)]
             bad = [b for boxes in q.boxes for b in boxes if b.verdict > ADDITIONS]
             vars_ = tuple(sorted({at.get(v, v) for b in bad for v in b.masks}))
             back = {w: v for v, w in at.items()}
             tables.append(table(vars_, tuple(tuple(b.masks.get(back.get(w, w), dom[w]) for w in vars_) for b in bad)))
-        return search(dom, network(tables), over=sorted(self.shared), limit=NODES)
+        net = network(tables)
+        return search(dom, net, over=[v for v in sorted(self.shared) if v in net.watch], limit=NODES)

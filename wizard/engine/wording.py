@@ -288,3 +288,8 @@ def either_text(good: Sequence[str], bad: Sequence[str], asked: str | None) -> s
     if not good:
         return lead + bad[0]
     return f"{lead}It may come out well: {lower_first(good[0])} Or not: {lower_first(bad[0])}"
+
+
+def depending_text(because: str) -> str:
+    """The deciding rule may still come out better: what it says if it does not."""
+    return f"Depending on what is still open: {lower_first(because)}"

@@ -25,21 +25,28 @@ function choice(book, one, take) {
   const first = (part) => part.index === one.pick?.index;
   const viable = [...one.viable].sort((a, b) => Number(first(b)) - Number(first(a)));
   const listed = viable.some(first) || !one.pick ? viable : [one.pick, ...viable];
+  const depends = one.depends ?? [];
   const rows = (parts) => parts.map((part) => row(book, one.slot, part, first(part), take));
   return h(
     "div",
     { class: "db-choice", "data-slot": one.slot },
     h("h4", {}, one.title),
     one.find_out_first ? h("p", { class: "db-caution" }, FIND_OUT_FIRST) : null,
-    group(`viable ${one.slot}`, "Would do", "that would do", rows(listed)),
-    group(`depends ${one.slot}`, "Depends on what is still open", "that depend on it", rows(one.depends ?? [])),
-    one.specification.length ? [h("p", {}, one.state === "open" ? "No listed part will do. One like this would:" : "Order it like this:"), h("dl", { class: "db-spec" }, one.specification.flatMap((line) => [h("dt", {}, line.title), h("dd", {}, joined(line.values.map(([, label]) => label), "or"))]))] : null,
-    group(`not ${one.slot}`, "Will not do", "that will not do", byReason(book, one.not_viable)),
+    group(`viable ${one.slot}`, "Would do", rows(listed)),
+    group(`depends ${one.slot}`, "Depends on what is still open", rows(depends)),
+    one.specification.length ? [h("p", { class: "db-choice__head" }, specified(one.state, depends)), h("dl", { class: "db-spec" }, one.specification.flatMap((line) => [h("dt", {}, line.title), h("dd", {}, joined(line.values.map(([, label]) => label), "or"))]))] : null,
+    group(`not ${one.slot}`, "Will not do", byReason(book, one.not_viable)),
   );
 }
 
+/** What the list says that a part must be: for an order, for want of a listed part, or to choose by. */
+function specified(state, depends) {
+  if (state !== "open") return "Order it like this:";
+  return depends.length ? "To come out well, whichever you take must be like this:" : "No listed part will do. One like this would:";
+}
+
 /** A group with its head; when it is long, what comes later is folded and counted. */
-function group(key, head, which, rows) {
+function group(key, head, rows) {
   if (!rows.length) return null;
   const later = rows.slice(AT_ONCE);
   return h(
@@ -47,7 +54,7 @@ function group(key, head, which, rows) {
     { class: "db-choice__group" },
     h("p", { class: "db-choice__head" }, head),
     h("ul", { class: "db-choice__rows" }, rows.slice(0, AT_ONCE)),
-    later.length ? fold(key, `${later.length} more ${which}`, h("ul", { class: "db-choice__rows" }, later)) : null,
+    later.length ? fold(key, `${later.length} more`, h("ul", { class: "db-choice__rows" }, later)) : null,
   );
 }
 

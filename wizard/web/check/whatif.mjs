@@ -54,10 +54,12 @@ function cameAndWent({ new: came, gone }) {
 }
 
 function reason(one) {
-  const row = (when, verdict, said) =>
-    said === null
-      ? h("li", {}, `${when}: not in question.`)
-      : h("li", {}, `${when}: `, h("span", { "data-verdict": verdict }, mark(verdict)), ` ${word(verdict)}. `, said.length === 1 ? said[0] : `${said.length} ways it may turn out.`);
+  const row = (when, verdict, said) => {
+    if (said === null) return h("li", {}, `${when}: not in question.`);
+    const settled = said.length === 1;
+    const words = settled ? ` ${word(verdict)}. ${said[0]}` : ` not settled, at worst ${lower(word(verdict))}: ${said.length} ways it may turn out.`;
+    return h("li", {}, `${when}: `, h("span", { "data-verdict": verdict }, mark(verdict)), words);
+  };
   return h("li", {}, ruleLink(one.rule, one.title), h("ul", { class: "db-changed__pair" }, row("Before", one.before, one.was), row("Now", one.after, one.now)));
 }
 

@@ -13,7 +13,7 @@ export function fieldsOf(form) {
 function textField(place) {
   const input = place.querySelector("input");
   return {
-    ...shared(place, [input]),
+    ...shared(place),
     get: () => input.value.trim(),
     put: (text) => {
       input.value = text;
@@ -48,7 +48,7 @@ function tableField(place) {
   put("");
   body.querySelector("input").id = `in-${name}`;
   return {
-    ...shared(place, [...body.querySelectorAll("input")]),
+    ...shared(place),
     get: () => rows().filter(([hz, flow]) => hz || flow).map((pair) => pair.join(":")).join(" "),
     put,
     get first() {
@@ -57,7 +57,7 @@ function tableField(place) {
   };
 }
 
-function shared(place, inputs) {
+function shared(place) {
   const said = place.querySelector(".db-wrong");
   const isTable = Boolean(place.dataset.table);
   return {
@@ -66,7 +66,7 @@ function shared(place, inputs) {
     place,
     refuse: (wrong) => {
       said.textContent = wrong ? refusalText(wrong, isTable) : "";
-      for (const input of inputs) input.setAttribute("aria-invalid", String(Boolean(wrong)));
+      for (const input of place.querySelectorAll("input")) input.setAttribute("aria-invalid", String(Boolean(wrong)));
     },
   };
 }

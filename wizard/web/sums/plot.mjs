@@ -2,7 +2,7 @@
 
 const SVG = "http://www.w3.org/2000/svg";
 const SIZES = { wide: { width: 560, height: 300 }, narrow: { width: 330, height: 250 } };
-const EDGE = { left: 62, right: 16, top: 14, bottom: 46 };
+const EDGE = { left: 62, right: 28, top: 14, bottom: 46 };
 
 /** The drawing with its text alternative, as a figure; `room` is the width in pixels that there is for it. */
 export function plotFigure(curve, room) {
@@ -30,7 +30,7 @@ export function plotFigure(curve, room) {
   );
   const figure = document.createElement("figure");
   const caption = document.createElement("figcaption");
-  caption.textContent = `${curve.y_title}, ${curve.y_unit}. ${curve.text}${near(curve.limits, ys).length ? " The broken line is a limit of what is wanted." : ""}`;
+  caption.textContent = `Upwards in ${curve.y_unit}. ${curve.text}${near(curve.limits, ys).length ? " The broken line is a limit of what is wanted." : ""}`;
   figure.className = "db-plot-figure";
   figure.append(svg, caption);
   return figure;

@@ -11,7 +11,7 @@ export const UNREADABLE = "It cannot be read.";
 export const SOME_CHOICE = "Only si or other can stand here.";
 export const FROM_CHECK = "You came from a check. Using a number in a check leads back to it, with the number put in.";
 export const STAND = { inside: "Inside what is wanted.", outside: "Outside what is wanted.", undecided: "Too close to a limit to say, within the uncertainty." };
-export const SOURCE_WORDS = { published: "published", "common-practice": "common practice", "from-memory": "from memory", measured: "measured", invented: "invented" };
+export const SOURCE_WORDS = { published: "Published", "common-practice": "Common practice", "from-memory": "From memory", measured: "Measured", invented: "Invented" };
 
 /** What stands beside a field that cannot be used; a table says itself what is wrong with it. */
 export function refusalText(wrong, isTable) {
