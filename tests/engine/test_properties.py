@@ -20,9 +20,9 @@ from tests.oracle.small_books import Shape, random_pair
 
 ROOT = Path(__file__).resolve().parents[2]
 SEEDS = st.integers(min_value=0, max_value=2**31)
-# a seed does not shrink to anything simpler, so trying takes minutes for nothing
 TOLD = Shape(mood="told")
 USUAL = settings.default.max_examples  # 100, or more in a long run
+# a seed does not shrink to anything simpler, so trying takes minutes for nothing
 QUICK = {"suppress_health_check": list(HealthCheck), "phases": (Phase.explicit, Phase.generate)}
 EXAMPLES = settings(max_examples=USUAL * 2 // 5, **QUICK)
 RARE = settings(max_examples=USUAL * 3 // 20, **QUICK)
