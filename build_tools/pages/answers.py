@@ -47,7 +47,7 @@ def _answer(site: Site, build: Record, answer: Record) -> Page:
         "sources": [f"{links.source(entry['source'])} ({words.SOURCE_KINDS[entry['kind']]})" for entry in answer["sources"]],
         "weakest": _weakest(links, answer["weakest_source"]),
     }
-    return Page(path, "answer.md.j2", values, build["title"], SECTION)
+    return Page(path, "answer.md.j2", values, build["title"], SECTION, {"search": {"exclude": True}})
 
 
 def _refused(answer: Record) -> str | None:

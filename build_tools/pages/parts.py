@@ -114,7 +114,7 @@ def _family(site: Site, family: Record) -> Page:
         "sets": [links.to("set", name) for name in site.refs.sets_of_family.get(family["id"], ())],
         "answers": [links.to("build", name) for name in sorted(site.answers) if uses(site.book["builds"][name]["build"], family["id"])],
     }
-    return Page(path, "family.md.j2", values, family["title"], SECTION)
+    return Page(path, "family.md.j2", values, family["title"], SECTION, {"search": {"exclude": True}})
 
 
 def uses(build: Record, family: str) -> bool:

@@ -125,4 +125,3 @@ PURPOSES: Mapping[str, str] = {
 # sums whose only input without a usual value is a table: points for the worked example
 INVENTED_TABLE = "1500:2 2500:7 4000:24 6000:75 8000:165 10000:300 12000:480"
 EXAMPLE_INVENTED = "The table in this example is invented. Take the points of your own sensor from whoever supplies it."
-LAW = "Rules for the road differ from place to place. Ask the authority that inspects the vehicle."

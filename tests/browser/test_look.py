@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 import pytest
+from playwright.sync_api import Page
 
-from tests.browser.browser import DESKTOP, PHONE, Site, Visit, key, open_check, quiet
+from tests.browser.browser import DESKTOP, PHONE, Site, Visit, key, open_check, quiet, settled
+from tests.browser.worked import engine_of
 
 BUILD = "controller=not_sure&pedal=actuation:sensor:assumed&throttle_body=actuation:motor"
 LEAST = 4.5         # WCAG 2.2, success criterion 1.4.3, text smaller than 18 points; from memory
@@ -36,12 +39,38 @@ def test_all_text_of_the_check_stands_out_from_its_ground(visits: Callable[..., 
     page = visits(size, color_scheme=scheme).page
     open_check(page, site, BUILD)
     quiet(page)
-    page.evaluate("document.querySelectorAll('[data-key=check] details').forEach((one) => { one.open = true; })")
-    page.wait_for_timeout(200)
-    found = page.evaluate(CONTRAST)
+    found = contrast_unfolded(page)
 
     assert found["seen"] > 150
     assert found["worst"] == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [PHONE, DESKTOP], ids=["phone", "desktop"])
+@pytest.mark.parametrize("part", ["changes", "choices"])
+def test_changes_choices_and_what_changed_stand_out_and_fit_the_screen(
+    visits: Callable[..., Visit], site: Site, book: dict[str, Any], part: str, size: tuple[int, int], scheme: str,
+) -> None:
+    engine = engine_of(book)
+    page = visits(size, color_scheme=scheme).page
+    open_check(page, site, engine.address(engine.worked(lambda answer: any(one["looked_at"] for one in answer["choices"]) if part == "choices" else answer["changes"])))
+    quiet(page)
+    unfolded = page.locator(".db-change, .db-choice__row").count()
+    found = [contrast_unfolded(page)]
+    settled(page, page.locator(".db-change button, .db-choice__row button").first.click)
+    found.append(contrast_unfolded(page))
+    wide = page.evaluate("document.documentElement.scrollWidth")
+
+    assert unfolded > 0 and page.locator(key("what changed")).is_visible()
+    assert [one["worst"] for one in found] == [[], []]
+    assert wide <= size[0]
+
+
+def contrast_unfolded(page: Page) -> dict[str, Any]:
+    """Open every fold of the check and return which of its texts do not stand out."""
+    page.evaluate("document.querySelectorAll('[data-key=check] details').forEach((one) => { one.open = true; })")
+    page.wait_for_timeout(200)
+    return dict(page.evaluate(CONTRAST))
 
 
 def test_everything_that_can_be_pressed_or_filled_has_a_name(visits: Callable[..., Visit], site: Site) -> None:

@@ -20,7 +20,6 @@ from wizard.sums.units import read_number
 
 NAMES = sorted(REGISTRY)
 OWN_WEIGHT = 60_000
-SAME_UNIT = {("to 1", "turns/turn")}
 
 
 def test_every_sum_has_a_page_and_a_sentence_that_says_what_it_is_for(pages: dict[str, ReadPage]) -> None:

@@ -37,26 +37,52 @@ def groups(book: Book, rules: Sequence[Instance]) -> tuple[Group, ...]:
 
 
 def _groups(book: Book, rules: Sequence[Instance]) -> list[Group]:
-    """Rules are tied by additions: one names an addition that sets what another reads.
+    """One group for each rule: itself, beside the rules whose additions set what it reads, and theirs in turn.
 
-    Where every addition that sets something is the only way its case offers, the rules that merely read are each
-    answered beside the rules that set, and not beside one another: in any world there is then one set of additions in
-    the end, and the worst of all rules is the worst of those answers.
+    Where every addition that sets something is the only way its case offers, any world has one set of additions in
+    the end, and the worst of all rules is the worst of these answers. A rule that offers a choice of ways is answered
+    together with all rules that can feel which way is taken, or each of them might take another way.
     """
     ready = {r.key: book.layout.ready[r.key] for r in rules}
+    place = {r.key: i for i, r in enumerate(rules)}
+    setting = [r for r in rules if any(plan.sets for plan in ready[r.key].plans.values())]
+    core = {r.key: r.key for r in rules}        # rule -> the rule that its group is named after
+
+    def root(key: str) -> str:
+        while core[key] != key:
+            key = core[key]
+        return key
+
+    for rule in setting:
+        if any(len(case.additions) > 1 and any(_sets(ready[rule.key].plans, rule, book, alt) for alt in case.additions)
+               for case in rule.cases):
+            for other in _felt_by(ready, setting, rules, rule):
+                a, b = root(rule.key), root(other.key)
+                if a != b:
+                    core[max(a, b, key=place.__getitem__)] = min(a, b, key=place.__getitem__)
+    together: dict[str, list[Instance]] = {}
+    for rule in rules:
+        together.setdefault(root(rule.key), []).append(rule)
     out: list[Group] = []
-    for group in _tied(ready, rules):
-        setting = [r for r in group if any(plan.sets for plan in ready[r.key].plans.values())]
-        lone = all(len(case.additions) == 1 for r in setting for case in r.cases
-                   if any(_sets(ready[r.key].plans, r, book, alt) for alt in case.additions))
-        if len(group) == 1 or not lone:
-            out.append((group, tuple(range(len(group)))))
-            continue
-        out += [(g, tuple(range(len(g)))) for g in _tied(ready, setting)]
-        for rule in (r for r in group if r not in setting):
-            beside = _setters(ready, setting, rule)
-            out.append(((*beside, rule), (len(beside),)))
+    for group in together.values():
+        beside = sorted({r.key: r for member in group for r in _setters(ready, setting, member)
+                         if r not in group}.values(), key=lambda r: place[r.key])
+        out.append(((*beside, *group), tuple(range(len(beside), len(beside) + len(group)))))
     return out
+
+
+def _felt_by(ready: dict, setting: Sequence[Instance], rules: Sequence[Instance], rule: Instance) -> list[Instance]:
+    """All rules that can feel what a rule's additions set, directly or through the additions of others."""
+    found: list[Instance] = []
+    todo = [rule]
+    while todo:
+        sets = {v for plan in ready[todo.pop().key].plans.values() for v in plan.sets}
+        for other in rules:
+            if other not in found and other is not rule and ready[other.key].touched & sets:
+                found.append(other)
+                if other in setting:
+                    todo.append(other)
+    return found
 
 
 def _sets(plans: dict[Key, Plan], rule: Instance, book: Book, alternative: Sequence[str]) -> bool:
@@ -71,28 +97,8 @@ def _setters(ready: dict, setting: Sequence[Instance], rule: Instance) -> tuple[
     while grew:
         grew = False
         for other in setting:
-            if other not in found and any(v in reads for plan in ready[other.key].plans.values() for v in plan.sets):
+            if other not in found and other is not rule and any(v in reads for plan in ready[other.key].plans.values() for v in plan.sets):
                 found.append(other)
                 reads |= ready[other.key].touched
                 grew = True
     return tuple(sorted(found, key=setting.index))
-
-
-def _tied(ready: dict, rules: Sequence[Instance]) -> list[tuple[Instance, ...]]:
-    """Rules with all that any addition ties to them."""
-    set_by = {v for r in rules for plan in ready[r.key].plans.values() for v in plan.sets}
-    parent = list(range(len(rules)))
-
-    def root(i: int) -> int:
-        while parent[i] != i:
-            i = parent[i]
-        return i
-
-    owner: dict[int, int] = {}
-    for i, r in enumerate(rules):
-        for v in sorted(ready[r.key].touched & set_by):
-            parent[root(i)] = root(owner.setdefault(v, i))
-    found: dict[int, list[Instance]] = {}
-    for i, rule in enumerate(rules):
-        found.setdefault(root(i), []).append(rule)
-    return [tuple(g) for g in found.values()]

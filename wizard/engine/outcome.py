@@ -14,7 +14,7 @@ from .numbers import limit_mask
 from .plans import Key, Over, Plan, Split, applied, closure, key_of, translate
 
 OUT = -1                # the rule is out of question: a part it speaks of is not fitted
-BOX_LIMIT = 6000        # boxes of one unit
+BOX_LIMIT = 1000        # boxes of one unit
 PLAN_LIMIT = 400        # sets of additions tried in one world of one unit
 OPTION_LIMIT = 8        # alternatives reported
 
