@@ -79,7 +79,7 @@ def test_a_worked_build_shows_its_answer_before_the_engine_and_the_engine_replac
 
 def test_a_change_made_before_the_engine_is_there_takes_the_prepared_answer_away_and_is_set_against_it(visits: Callable[..., Visit], site: Site, engine: Engine) -> None:
     build = engine.worked(lambda answer: answer["changes"])
-    slot = sorted(build["slots"])[0]
+    slot = min(build["slots"])
     visited = visits()
     page, held = visited.page, held_back(visited)
     open_worked(page, site, engine.address(build))
@@ -97,7 +97,7 @@ def test_a_change_made_before_the_engine_is_there_takes_the_prepared_answer_away
 def test_an_example_pressed_before_the_engine_is_there_is_answered_at_once(visits: Callable[..., Visit], site: Site, engine: Engine) -> None:
     visited = visits()
     page, held = visited.page, held_back(visited)
-    name, record = sorted(engine.builds.items())[0]
+    name, record = min(engine.builds.items())
     page.goto(f"{site.address}check/")
     page.get_by_role("button", name=record["asked"]).click()
     page.wait_for_function(f"document.querySelector('[data-key=prepared]').textContent.startsWith('{MARKED}')")
@@ -117,7 +117,7 @@ def test_when_the_engine_cannot_start_the_prepared_answer_stays_and_only_a_chang
         open_worked(page, site, engine.address(build))
         page.locator("[data-notice=failed]").wait_for()
         said, headline, mark = page.locator("[data-notice=failed]").inner_text(), text_of(page, "verdict-words"), text_of(page, "prepared")
-        page.locator(key(f"remove {sorted(build['slots'])[0]}")).click()
+        page.locator(key(f"remove {min(build['slots'])}")).click()
 
         assert (headline, mark) == (engine.answer(build)["headline"], f"{MARKED}.")
         assert "cannot be read" not in said

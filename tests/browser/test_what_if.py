@@ -102,7 +102,7 @@ def test_going_back_says_what_that_changed(page: Page, site: Site, engine: Engin
 
 def test_a_change_that_changes_nothing_of_the_answer_says_so(page: Page, site: Site, engine: Engine) -> None:
     build = engine.worked(lambda answer: answer["verdict"] == "works")
-    slot = sorted(build["slots"])[0]
+    slot = min(build["slots"])
     open_check(page, site, engine.address(build))
     quiet(page)
     page.get_by_text("Change or say more").first.click()
@@ -112,8 +112,7 @@ def test_a_change_that_changes_nothing_of_the_answer_says_so(page: Page, site: S
     assert page.locator(f"details{LINE}").count() == 0
 
 
-def test_there_is_no_such_line_before_two_answers_and_none_after_starting_over(page: Page, site: Site, engine: Engine) -> None:
-    build, slot = changing(engine)
+def test_there_is_no_such_line_before_two_answers_and_none_after_starting_over(page: Page, site: Site) -> None:
     open_check(page, site)
     seen = [line(page)]
     for words in ("throttle body", "pedal"):
