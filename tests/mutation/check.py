@@ -12,7 +12,7 @@ from typing import Any, Iterator
 
 from tests.oracle.brute import TooMany, Verdict
 from tests.oracle.clashes import named, wrong_with_clash
-from tests.oracle.compare import differences, engine_answer
+from tests.oracle.compare import differences, engine_answer, viable
 from tests.scenarios.scenario import wrong_with
 from wizard.engine import answer, load
 
@@ -41,10 +41,8 @@ def failures(expected: Json) -> Iterator[str]:
                     for text in differences(one["book"], found, unpacked(one["expected"])))
     for one in expected["viable"]:
         found = engine_answer(one["book"], one["build"])
-        for choice in found["choices"]:
-            families = sorted(part["family"] for part in choice["viable"]) if choice["state"] == "open" else []
-            if choice["state"] == "open" and choice["looked_at"] and families != one["viable"][choice["slot"]]:
-                yield f"viable parts {one['seed']}: {families}, not {one['viable'][choice['slot']]}"
+        yield from (f"viable parts {one['seed']}: {families}, not {one['viable'][slot]}"
+                    for slot, families in viable(found).items() if families != one["viable"][slot])
     for one in expected["clashes"]:
         found = engine_answer(one["book"], one["build"])
         clash = named(one["build"], found["clash"])

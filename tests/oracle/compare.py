@@ -44,3 +44,10 @@ def differences(book: Json, found: Json, expected: Verdict) -> list[str]:
     check("hold stops", _names(found["stops"]["hold"]), holds)
     check("assumed", found["without_assumed"], expected.without_assumed)
     return wrong
+
+
+def viable(found: Json) -> dict[str, list[str]]:
+    """Return, per open slot that was looked at, the families that still lead to an answer that works."""
+    return {one["slot"]: sorted(part["family"] for part in one["viable"]) for one in found["choices"]
+            if one["state"] == "open" and one["looked_at"]
+            and any(one[key] for key in ("viable", "depends", "not_viable"))}

@@ -16,7 +16,7 @@ from tests.oracle import asp, sat
 from tests.oracle.bands import constants
 from tests.oracle.brute import TooMany, Verdict
 from tests.oracle.clashes import Selected, fewest_parts_to_change, named, wrong_with_clash
-from tests.oracle.compare import engine_answer
+from tests.oracle.compare import engine_answer, viable
 from tests.oracle.ground import Json
 from tests.oracle.parts import Kind
 from tests.oracle.real_builds import random_real_build
@@ -91,13 +91,6 @@ def test_the_viable_parts_are_those_that_both_solvers_find(seed: int, times: int
 
     assert compared > 20 and some > 5
     assert not wrong, wrong[0]
-
-
-def viable(found: Json) -> dict[str, list[str]]:
-    """Return, per open slot that was looked at, the families that still lead to an answer that works."""
-    return {one["slot"]: sorted(part["family"] for part in one["viable"]) for one in found["choices"]
-            if one["state"] == "open" and one["looked_at"]
-            and any(one[key] for key in ("viable", "depends", "not_viable"))}
 
 
 def test_every_clash_is_minimal_and_one_of_all_minimal_clashes(seed: int, times: int) -> None:
