@@ -12,7 +12,7 @@ import clingo
 
 from tests.oracle import relations
 from tests.oracle.ground import Bought, Json, OTHER, RANK, blocked, scope, with_needs
-from tests.oracle.parts import allowed, is_told
+from tests.oracle.parts import allowed, is_said, is_told
 from tests.oracle.translate import NOTHING, Translation, bare_rule, slots_to_buy
 
 Atoms = frozenset[str]
@@ -102,7 +102,7 @@ class Program:
                     for value in kind.domains[attr]:
                         if value not in left:
                             self.say(f":- pick({q(slot)},{q(way)}), is({q(name)},{q(value)}).")
-                    if is_told(option, attr):
+                    if is_said(made.book, option, attr):
                         self.say(f":- pick({q(slot)},{q(way)}), is({q(name)},{q(NOTHING)}).")
         for box in kind.never:
             self.say(":- " + ", ".join(self.one_of(f"{slot}.{a}", values) for a, values in box.items()) + ".")

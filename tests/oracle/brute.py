@@ -207,7 +207,14 @@ class Brute:
             return "cannot-tell", 0
         worlds = self.worlds(rules)
         to_buy = self.open_slots((*rules, *taken), overall)
-        return worlds.verdict(to_buy, all(self._listed(slot) for slot in to_buy)), worlds.size
+        verdict = worlds.verdict(to_buy, all(self._listed(slot) for slot in to_buy))
+        if verdict == "works" and not any(self._speaks(one) for one in (*rules, *taken)):
+            verdict = "cannot-tell"         # every rule is about a part that is not fitted, so nothing was looked at
+        return verdict, worlds.size
+
+    def _speaks(self, one: Instance) -> bool:
+        """Return whether a rule comes to a case in some world."""
+        return any(case is not None for case in self.worlds((one,)).cases(one))
 
     def open_slots(self, rules: tuple[Instance, ...], overall: bool) -> list[str]:
         """Return the slots whose part is still to be bought: of the whole build, of a subject those of its rules."""

@@ -15,7 +15,7 @@ from pysat.formula import WCNF
 
 from tests.oracle.brute import Brute
 from tests.oracle.ground import Json, Option, statement
-from tests.oracle.parts import allowed, is_told, told_set
+from tests.oracle.parts import allowed, is_said, is_told, told_set
 from tests.oracle.translate import NOTHING, Translation, Unsupported
 
 Key = tuple[Any, ...]
@@ -121,7 +121,7 @@ class Selected:
             return
         for attr in attrs:
             left = allowed(self.book, made.kind(slot), option, attr)
-            extra = [] if is_told(option, attr) else [made.value(f"{slot}.{attr}", NOTHING)]
+            extra = [] if is_said(self.book, option, attr) else [made.value(f"{slot}.{attr}", NOTHING)]
             absent = [] if is_told(option, attr) else [made.cnf.var("pick", slot, "absent")]
             made.cnf.add(-selector, *absent, *extra, *(made.value(f"{slot}.{attr}", v) for v in left))
 

@@ -96,12 +96,12 @@ def allowed(book: Json, kind: Kind, option: Option, attr: str) -> list[Any]:
     return [v for v in domain if (values is None or v in values) and (listed is None or v in listed)]
 
 
-def family_forces(book: Json, option: Option, attr: str, strict: bool) -> bool:
-    """Return whether a value on the family's sheet implies that the attribute applies."""
-    return strict and listed_value(book, option, attr) is not None
+def is_said(book: Json, option: Option, attr: str, strict_family: bool = True) -> bool:
+    """Return whether a value was told or stands on the family's sheet, either of which implies that it applies."""
+    return is_told(option, attr) or (strict_family and listed_value(book, option, attr) is not None)
 
 
-def parts(book: Json, kind: Kind, option: Option, strict_family: bool = False) -> Iterator[Part]:
+def parts(book: Json, kind: Kind, option: Option, strict_family: bool = True) -> Iterator[Part]:
     """Yield every possible part that agrees with an option."""
     names = list(kind.attributes)
 
@@ -112,7 +112,7 @@ def parts(book: Json, kind: Kind, option: Option, strict_family: bool = False) -
             return
         attr = names[index]
         if not kind.applies(attr, part):
-            if is_told(option, attr) or family_forces(book, option, attr, strict_family):
+            if is_said(book, option, attr, strict_family):
                 return
             choices: list[Any] = [None]
         else:

@@ -7,7 +7,7 @@ from typing import Any
 
 from tests.oracle.bands import Interval
 from tests.oracle.ground import Json, Option, instances
-from tests.oracle.parts import Kind, Part, allowed, is_told, known_interval
+from tests.oracle.parts import Kind, Part, allowed, is_said, known_interval
 
 
 def random_part(rng: Random, book: Json, kind: Kind, option: Option) -> Part | None:
@@ -17,7 +17,7 @@ def random_part(rng: Random, book: Json, kind: Kind, option: Option) -> Part | N
         for attr in kind.attributes:
             if not kind.applies(attr, part):
                 part[attr] = None
-                if is_told(option, attr):
+                if is_said(book, option, attr):
                     break
                 continue
             left = allowed(book, kind, option, attr)

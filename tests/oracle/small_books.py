@@ -125,7 +125,7 @@ def _add_family(rng: Random, book: Json, kind: str, name: str) -> None:
     for one in record["attributes"]:
         parents = one["applies_when"] or {}
         settled = all(p in known and set(known[p]["is"]) <= set(values) for p, values in parents.items())
-        if whole[one["id"]] is None or not settled or one["told_only"] or rng.random() < 0.15:
+        if whole[one["id"]] is None or (not settled and rng.random() < 0.5) or one["told_only"] or rng.random() < 0.15:
             continue
         if one["type"] == "number":
             low = rng.randint(one["low"], one["high"])

@@ -16,7 +16,7 @@ FAILS = RANK["will-not-work"]
 class Reading(NamedTuple):
     """Places where the agreement can be read in more than one way; the defaults are the literal ones."""
 
-    strict_family: bool = False      # a value on a family's sheet implies that its attribute applies
+    strict_family: bool = True      # a value on a family's sheet implies that its attribute applies
     copied_other_is_same: bool = True  # "another one" copied by an addition is the same one
     unfitted_relation: str = "no-match"   # a relation test over a part not fitted: "no-match" or "as-told"
     open_scope: str = "build"        # which open slots keep an answer from `works`: of the "build" or those "read"

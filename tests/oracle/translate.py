@@ -13,7 +13,7 @@ from tests.oracle.bands import Band, Interval, constants, cut, inside, signs, to
 from tests.oracle.cnf import Cnf
 from tests.oracle.ground import (Bought, Instance, Json, OTHER, Option, RANK, addition_sets, attribute, blocked, scope,
                                  statement, sum_inputs, with_needs)
-from tests.oracle.parts import Kind, allowed, is_told, known_interval
+from tests.oracle.parts import Kind, allowed, is_said, is_told, known_interval
 from tests.oracle.sums import spread
 
 NOTHING = "does not apply"
@@ -119,7 +119,7 @@ class Translation:
             for way, option in options:
                 if option is not None:
                     left = allowed(self.book, kind, option, attr)
-                    extra = [] if is_told(option, attr) else [self.value(name, NOTHING)]
+                    extra = [] if is_said(self.book, option, attr) else [self.value(name, NOTHING)]
                     cnf.add(-cnf.var("pick", slot, way), *(self.value(name, v) for v in left), *extra)
         for box in kind.never:
             cnf.add(*(-cnf.disj(self.value(f"{slot}.{a}", v) for v in values) for a, values in box.items()))

@@ -3,8 +3,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from .decision import Choice, can_be, choice_for_all, with_fewer_additions
+from .decision import Choice, can_be, choice_for_all, reaches, with_fewer_additions
 from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS
+from .outcome import OUT
 from .question import Question
 from .strategies import choice_for_each
 
@@ -32,6 +33,8 @@ def decide_verdict(q: Question, to_buy: bool) -> Decision:
         choice, cut = choice_for_all(q, worst)
         limit = limit or cut
         if choice is not None:
+            if worst == WORKS and not any_rule_speaks(q, choice):
+                return Decision(CANNOT_TELL, None, (), limit)       # nothing was looked at: works is never fallen into
             if worst == ADDITIONS:
                 choice = with_fewer_additions(q, choice)
             return Decision(ADDITIONS if to_buy else worst, choice, (), limit)
@@ -40,3 +43,9 @@ def decide_verdict(q: Question, to_buy: bool) -> Decision:
     if strategies:
         return Decision(ADDITIONS, None, strategies, limit)
     return Decision(CANNOT_TELL, None, (), limit)
+
+
+def any_rule_speaks(q: Question, choice: Choice) -> bool:
+    """Whether some rule has a case in some world: rules about parts that are not fitted say nothing."""
+    return any(True for unit, boxes in zip(q.units, q.boxes) for b in boxes for i in unit.speaks
+               if b.cases[i] != OUT and reaches(q, choice.dom, b)[0])
