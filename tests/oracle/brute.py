@@ -208,8 +208,8 @@ class Brute:
         worlds = self.worlds(rules)
         to_buy = self.open_slots((*rules, *taken), overall)
         verdict = worlds.verdict(to_buy, all(self._listed(slot) for slot in to_buy))
-        if verdict == "works" and not any(self._speaks(one) for one in (*rules, *taken)):
-            verdict = "cannot-tell"         # every rule is about a part that is not fitted, so nothing was looked at
+        if not any(self._speaks(one) for one in (*rules, *taken)):
+            verdict = "cannot-tell"  # every rule is about a part that is not fitted, so nothing was looked at
         return verdict, worlds.size
 
     def _speaks(self, one: Instance) -> bool:

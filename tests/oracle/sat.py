@@ -5,7 +5,7 @@ The unknowns are expanded: every setting of them that can be is looked at by its
 
 from __future__ import annotations
 
-from typing import Any, Iterator, NamedTuple
+from typing import Iterator, NamedTuple
 
 from pysat.solvers import Cadical153, Minisat22
 
@@ -144,6 +144,8 @@ def _decide(made: Translation, x: Expanded, book: Json, build: Json, subjects: t
         plain_for.append(plain)
     good = [n for n, row in enumerate(works_for) if all(row)]
     viable = _viable(made, choices, good)
+    if not any(x.can_be([made.fitted(0, slot) for slot in one.needed]) for one in asked):
+        return Found("cannot-tell", viable)  # every rule is about a part that is not fitted
     if not x.good([], made.not_failing):
         return Found("will-not-work", {slot: [] for slot in viable})
     if any(not _can_be_had(x, made, slot) for slot in to_buy):
