@@ -12,7 +12,10 @@ ADDRESSED = ("href", "src", "srcset", "action", "poster", "data", "formaction", 
 
 
 class ReadPage(NamedTuple):
-    """One built page: its path, ids, facts, addresses (tag, attribute, value), and its text without scripts and styles."""
+    """One built page: its path, ids, facts, addresses (tag, attribute, value), and its text without scripts and styles.
+
+    `waiting` holds those addresses that stand in a template, which a browser does not load by itself.
+    """
 
     path: Path
     ids: tuple[str, ...]
@@ -21,6 +24,7 @@ class ReadPage(NamedTuple):
     tags: tuple[str, ...]
     text: str
     language: str
+    waiting: frozenset[str]
 
 
 class _Reader(HTMLParser):
@@ -33,11 +37,14 @@ class _Reader(HTMLParser):
         self.words: list[str] = []
         self.language = ""
         self.silent = 0
+        self.templates = 0
+        self.waiting: set[str] = set()
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self.tags.append(tag)
         if tag in ("script", "style"):
             self.silent += 1
+        self.templates += tag == "template"
         for name, value in attrs:
             if name == "id":
                 self.ids.append(value or "")
@@ -47,10 +54,13 @@ class _Reader(HTMLParser):
                 self.language = value or ""
             if name in ADDRESSED:
                 self.addresses.append((tag, name, value or ""))
+                if self.templates:
+                    self.waiting.add(value or "")
 
     def handle_endtag(self, tag: str) -> None:
         if tag in ("script", "style"):
             self.silent -= 1
+        self.templates -= tag == "template"
 
     def handle_data(self, data: str) -> None:
         if not self.silent:
@@ -62,7 +72,7 @@ def read_page(path: Path) -> ReadPage:
     reader = _Reader()
     reader.feed(path.read_text("utf-8"))
     return ReadPage(path, tuple(reader.ids), tuple(reader.facts), tuple(reader.addresses), tuple(reader.tags),
-                    one_line(" ".join(reader.words)), reader.language)
+                    one_line(" ".join(reader.words)), reader.language, frozenset(reader.waiting))
 
 
 def one_line(text: str) -> str:

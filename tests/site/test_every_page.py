@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Iterable
 from pathlib import Path
 
 import brotli
@@ -111,24 +112,51 @@ def test_every_reference_page_shows_when_it_was_checked_and_on_what_it_rests(pag
     assert [path for path in paths if not provenance.search(pages[path].text)] == []
 
 
-def test_every_page_is_light_enough_over_the_wire(site: Path, pages: dict[str, ReadPage]) -> None:
-    """What a first visit loads: the page, what it names, and the search index that the stock script fetches at once."""
-    search = [site / "search" / "search_index.json", *sorted((site / "assets/javascripts/workers").glob("search.*.min.js"))]
-    known: dict[Path, int] = {}
-
-    def wire(file: Path) -> int:
+def wire(files: Iterable[Path], known: dict[Path, int]) -> int:
+    """Return the bytes of the files over the wire, each counted once; `known` keeps what was measured."""
+    for file in files:
         if file not in known:
             known[file] = len(brotli.compress(file.read_bytes(), quality=5))
-        return known[file]
+    return sum(known[file] for file in set(files))
 
-    heavy = {}
+
+def with_imports(file: Path) -> set[Path]:
+    """Return a module and every module that it imports, as a browser loads them before it runs the first."""
+    found: set[Path] = set()
+    waiting = [file]
+    while waiting:
+        one = waiting.pop()
+        if one in found:
+            continue
+        found.add(one)
+        if one.suffix == ".mjs":
+            waiting += [(one.parent / name).resolve() for name in re.findall(r"""^(?:import|export)\b[^"']*["'](\.[^"']+)["']""", one.read_text("utf-8"), re.MULTILINE)]
+    return found
+
+
+def test_every_page_is_light_enough_over_the_wire(site: Path, pages: dict[str, ReadPage]) -> None:
+    """What a first visit loads: the page, and the styles, scripts and modules that it names; not what waits in a template."""
+    known: dict[Path, int] = {}
+    heavy, most_files = {}, 0
     for path, page in pages.items():
-        named = {(page.path.parent / value).resolve() for tag, _, value in page.addresses if tag in ("link", "script")}
-        total = sum(wire(file) for file in {page.path, *named, *search} if file.is_file())
+        named = {(page.path.parent / value).resolve() for tag, _, value in page.addresses if tag in ("link", "script") and value not in page.waiting}
+        files = {one for file in {page.path, *named} if file.is_file() for one in with_imports(file)}
+        most_files = max(most_files, len(files))
+        total = wire(files, known)
         if total > PAGE_LIMIT:
             heavy[path] = total
 
+    assert most_files > 20
     assert heavy == {}
+
+
+def test_what_the_search_fetches_when_it_is_opened_is_light_enough(site: Path, pages: dict[str, ReadPage]) -> None:
+    home = pages["index.html"]
+    scripts = [home.path.parent / value for value in home.waiting]
+    workers = sorted((site / "assets/javascripts/workers").glob("search.*.min.js"))
+
+    assert len(scripts) == len(workers) == 1
+    assert wire([*scripts, *workers, site / "search" / "search_index.json"], {}) <= PAGE_LIMIT
 
 
 def test_the_reading_of_a_page_sees_foreign_addresses_and_hidden_text() -> None:

@@ -166,12 +166,33 @@ def test_the_menu_of_a_phone_opens_and_closes_by_keyboard(browser: Browser, addr
 def test_search_finds_a_rule_from_the_keyboard(browser: Browser, address: str) -> None:
     rule = real_book()["rules"][sorted(real_book()["rules"])[0]]
     page, wrong = opened(browser, DESKTOP)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
     page.goto(address)
+    page.wait_for_load_state("networkidle")
+    before = [url for url in asked if "search" in url or "bundle" in url]
     page.keyboard.press("/")
     page.keyboard.type(rule["title"])
     page.wait_for_selector(f".md-search-result a[href*='rules/{rule['id']}/']", timeout=10_000)
+    after = [url for url in asked if url.endswith("search_index.json")]
     page.context.close()
 
+    assert before == []
+    assert len(after) == 1
+    assert wrong == []
+
+
+def test_search_opens_on_a_phone(browser: Browser, address: str) -> None:
+    rule = real_book()["rules"][sorted(real_book()["rules"])[0]]
+    page, wrong = opened(browser, PHONE)
+    page.goto(address)
+    page.click("label[for=__search]")
+    page.keyboard.type(rule["title"])
+    page.wait_for_selector(f".md-search-result a[href*='rules/{rule['id']}/']", timeout=10_000)
+    over = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    page.context.close()
+
+    assert over <= 0
     assert wrong == []
 
 
