@@ -21,6 +21,7 @@ from build_tools.schema import Fields, ListOf, MapOf, SNAKE, Text, TrueFalse, Wo
 from build_tools.schema_build import BUILD
 from build_tools.schema_read import BAD, Outcome, read
 from wizard.engine import answer, load as load_book
+from wizard.engine.model import Book
 
 FOLDER = Path(__file__).parent
 Json = dict[str, Any]
@@ -168,9 +169,18 @@ def added(found: Json) -> set[str]:
 
 
 def asker(facts: Facts) -> Callable[[Json], Json]:
-    """Return a function from a build to its answer."""
-    book = load_book(facts.text)
-    return lambda build: json.loads(answer(book, json.dumps(build, sort_keys=True)))
+    """Return a function from a build to its answer; each build is asked once, however many tests want it."""
+    return lambda build: json.loads(_answered(facts.text, json.dumps(build, sort_keys=True)))
+
+
+@lru_cache(maxsize=2)
+def _book(text: str) -> Book:
+    return load_book(text)
+
+
+@lru_cache(maxsize=4096)
+def _answered(text: str, build: str) -> str:
+    return answer(_book(text), build)
 
 
 def failures(facts: Facts, scenarios: list[Scenario]) -> list[str]:

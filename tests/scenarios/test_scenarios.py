@@ -48,18 +48,7 @@ def test_every_case_of_every_rule_is_fired_by_a_scenario_and_in_question_but_not
     always = [f"{rule}/{case} is fired by every scenario that asks {rule}" for rule, case in cases
               if fired_in[rule, case] and not asked_in[rule] - fired_in[rule, case]]
 
-    gaps = known_gaps()
-    excused = {line for line in never + always if line.split(" ")[0] in gaps}
-    unneeded = sorted(gaps - {line.split(" ")[0] for line in never + always} - set(facts.book["stops"]))
-    print(f"{len(excused)} cases are known to lack a scenario")
-
-    assert ([line for line in never + always if line not in excused], unneeded) == ([], [])
-
-
-def known_gaps() -> set[str]:
-    """Return what is known to lack a scenario, from the list that may only shrink: an entry not needed is an error."""
-    lines = (Path(__file__).parent / "known_gaps.txt").read_text("utf-8").splitlines()
-    return {line.split("#")[0].strip() for line in lines} - {""}
+    assert never + always == []
 
 
 def test_every_stop_is_said_by_a_scenario_and_not_said_by_another() -> None:
@@ -69,10 +58,7 @@ def test_every_stop_is_said_by_a_scenario_and_not_said_by_another() -> None:
     unsaid = [stop for stop in sorted(facts.book["stops"]) if not any(stop in some for some in said)]
     always = [stop for stop in sorted(facts.book["stops"]) if all(stop in some for some in said)]
 
-    gaps = known_gaps()
-
-    assert [stop for stop in unsaid + always if stop not in gaps] == []
-    assert [stop for stop in sorted(facts.book["stops"]) if stop in gaps and stop not in unsaid + always] == []
+    assert unsaid + always == []
 
 
 def test_a_planted_scenario_that_expects_the_wrong_thing_fails(tmp_path: Path) -> None:
