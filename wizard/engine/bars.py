@@ -101,7 +101,7 @@ def _clear_of(q: Question, start: Sequence[int], v: int, mask: int) -> list[dict
 def _tied_slots(q: Question) -> set[str]:
     """Slots that a base table holds together with another."""
     tied: set[str] = set()
-    for t in q.near.tables:
+    for t in q.base.tables:
         slots = {s for v in t.vars for s in q.space.homes[v]}
         if len(slots) > 1 and not any(v in q.space.feeds for v in t.vars) and not holds(t, q.dom):
             tied |= slots

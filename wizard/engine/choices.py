@@ -4,8 +4,10 @@ from __future__ import annotations
 from typing import Any
 
 from .build import Build
-from .decision import viable_values
-from .verdict import Decision
+from .decision import can_be, viable_values
+from .islands import apart, islands
+from .solutions import Solutions
+from .verdict import Decision, stand
 from .question import Question, rule_tables
 from .model import ADDITIONS, FAILS
 from .names import NA
@@ -18,8 +20,9 @@ def choices_json(q: Question, build: Build, d: Decision) -> list[dict[str, Any]]
     out = []
     read = {q.space.names[v].split(".")[0] for boxes in q.boxes for b in boxes for v in b.masks}
     read |= {s for boxes in q.boxes for b in boxes for v in b.masks for s in q.space.feeds.get(v, ())}
-    good = viable_values(q, d.choice) if d.verdict != FAILS and 0 not in q.dom and not d.strategies else {}
-    maybe = _Possible(q)
+    home = {s: i.question for i in islands(q) for v in i.vars if v in q.space.ours for s in q.space.homes[v]}
+    rest = _Rest(all(b.verdict <= ADDITIONS for i in apart(q) for b in q.found[i].boxes) and 0 not in q.dom,
+                 [i.question for i in islands(q)])
     for slot in q.book.slot_order:
         entry = build.slots.get(slot)
         if entry is None or entry.state not in ("open", "in_hand", "made_to_order") or slot not in q.space.part:
@@ -28,27 +31,55 @@ def choices_json(q: Question, build: Build, d: Decision) -> list[dict[str, Any]]
                 "looked_at": slot in read, "find_out_first": bool(d.strategies), "viable": [], "depends": [],
                 "not_viable": [], "specification": []}
         if slot in read:
-            _weigh(q, d, slot, item, good, maybe)
+            _weigh(q, home.get(slot, q), d, slot, item, rest)
         out.append(item)
     return out
 
 
-def _weigh(q: Question, d: Decision, slot: str, item: dict[str, Any], good: dict, maybe: "_Possible") -> None:
+class _Rest:
+    """What the islands come to beside the one that is looked at."""
+
+    def __init__(self, fine: bool, islands: list[Question]) -> None:
+        self.fine, self.islands = fine, islands
+
+    def good(self, but: Question) -> bool:
+        """Whether all others have a choice that is good for every world."""
+        return self.fine and all(stand(q).choice is not None for q in self.islands if q is not but)
+
+    def possible(self, but: Question) -> bool:
+        """Whether all others come to something that works in some world."""
+        return self.fine and all(can_work(q) for q in self.islands if q is not but)
+
+
+def can_work(q: Question) -> bool:
+    """Whether some world and some choice of listed parts work, remembered for an island."""
+    if "can work" not in q.memo:
+        q.memo["can work"] = can_be(q, ADDITIONS, free=False)[0]
+    return q.memo["can work"]
+
+
+def _weigh(q: Question, home: Question, d: Decision, slot: str, item: dict[str, Any], rest: _Rest) -> None:
     p, candidates = q.space.part[slot], q.space.candidates[slot]
     if d.choice is not None and p in q.space.ours:
         i = d.choice.made[p].bit_length() - 1
         item["pick"] = _part(q, slot, i)
+    good = d.verdict != FAILS and stand(home).choice is not None and rest.good(home)
+    some = d.verdict != FAILS and rest.possible(home)
     for i, c in enumerate(candidates):
         if c.kind == "free" or len(candidates) == 1 and c.kind != "family":
             continue
-        where, reason = _stands(q, d, p, i, good, maybe)
         part = _part(q, slot, i)
-        item[where].append(part if reason is None else part | reason)
+        if good and viable_values(home, stand(home).choice).get((p, 1 << i)):
+            item["viable"].append(part)
+        elif some and home.dom[p] >> i & 1 and possible_with(home, p, 1 << i):
+            item["depends"].append(part)
+        else:
+            item["not_viable"].append(part | _in_the_way(q, home, p, i))
     made = [c.kind for c in candidates] == ["free"] and slot not in q.space.free
     if made and d.choice is not None:
         item["specification"] = _chosen(q, d, slot)
     elif not item["viable"] and (made or slot in q.space.free) and d.verdict != FAILS:
-        item["specification"] = _needed(q, slot)
+        item["specification"] = _needed(home, slot)
 
 
 def _part(q: Question, slot: str, i: int) -> dict[str, Any]:
@@ -59,50 +90,33 @@ def _part(q: Question, slot: str, i: int) -> dict[str, Any]:
             "stock": (record or {}).get("stock")}
 
 
-def _stands(q: Question, d: Decision, p: int, i: int, good: dict, maybe: "_Possible") -> tuple[str, dict[str, Any] | None]:
-    """viable: good for every unknown; depends: for some; not_viable: for none, and the rule in the way."""
-    if good.get((p, 1 << i)):
-        return "viable", None
-    if d.verdict != FAILS and q.dom[p] >> i & 1 and maybe.can(p, 1 << i):
-        return "depends", None
-    state = list(q.free_dom)
+def _in_the_way(q: Question, home: Question, p: int, i: int) -> dict[str, Any]:
+    """The rule that rules out a part whatever else is known or chosen, its own island's rules first."""
+    state = list(home.free_dom)
     state[p] &= 1 << i
-    if state[p] and propagate(state, q.base, q.base.watch.get(p, ())):
-        for unit, boxes in zip(q.units, q.boxes):
+    if state[p] and propagate(state, home.base, home.base.watch.get(p, ())):
+        for unit, boxes in (*zip(home.units, home.boxes), *zip(q.units, q.boxes)):
             live = [b for b in boxes if all(state[v] & m for v, m in b.masks.items())]
             if live and all(b.verdict > ADDITIONS for b in live):
                 b = max(live, key=lambda b: b.verdict)
                 for rule, c in zip(unit.rules, b.cases):
                     if c >= 0 and rule.inst.cases[c].verdict > ADDITIONS:
                         record = q.book.data["rules"][rule.inst.rule]["cases"][c]
-                        return "not_viable", {"rule": rule.inst.rule, "case": rule.inst.cases[c].id,
-                                              "because": wording.fill(q.book, rule.inst, record["because"])}
-    return "not_viable", {"rule": None, "case": None, "because": wording.ONLY_TOGETHER}
+                        return {"rule": rule.inst.rule, "case": rule.inst.cases[c].id,
+                                "because": wording.fill(q.book, rule.inst, record["because"])}
+    return {"rule": None, "case": None, "because": wording.ONLY_TOGETHER}
 
 
-class _Possible:
-    """Whether a part can still come to something that works in some world, other choices being free."""
+def possible_with(q: Question, p: int, bit: int) -> bool:
+    """Whether a part can come to something that works in some world, other choices being free.
 
-    def __init__(self, q: Question) -> None:
-        self.q = q
-        self.seen: set[tuple[int, int]] = set()
+    Every world found answers for all the parts in it.
+    """
+    if "worlds" not in q.memo:
         tables = rule_tables(q, ADDITIONS)
-        self.net = None if tables is None else network([*q.near.tables, *tables])
-
-    def can(self, p: int, bit: int) -> bool:
-        """The answer for one value; every world found answers for all the parts in it."""
-        if self.net is None:
-            return False
-        if (p, bit) not in self.seen:
-            dom = list(self.q.dom)
-            dom[p] = bit
-            found = search(dom, self.net)
-            if found.limit:
-                return True
-            if found.dom is None:
-                return False
-            self.seen.update((v, found.dom[v]) for v in self.q.space.part.values())
-        return True
+        q.memo["worlds"] = None if tables is None else Solutions(q.dom, network([*q.base.tables, *tables]))
+    worlds = q.memo["worlds"]
+    return worlds is not None and worlds.has(p, bit) is not False
 
 
 def _chosen(q: Question, d: Decision, slot: str) -> list[dict[str, Any]]:
@@ -130,7 +144,7 @@ def _needed(q: Question, slot: str) -> list[dict[str, Any]]:
     dom = list(q.free_dom)
     if slot in q.space.free:
         dom[q.space.part[slot]] = q.space.free[slot]
-    net, out = network([*q.space.tables, *tables]), []
+    net, out = network([*q.base.tables, *tables]), []
     for a in q.book.kinds[q.book.slot_kind[slot]].attributes:
         v = q.space.index[f"{slot}.{a.id}"]
         bits = [1 << i for i in range(len(q.space.values[v])) if dom[v] >> i & 1]

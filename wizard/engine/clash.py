@@ -12,6 +12,7 @@ from .build import Build
 from .decision import can_be
 from .question import Question, ask, question_space
 from .model import CANNOT_TELL, Book, Instance
+from .verdict import failing
 
 Key = tuple
 TESTS = 400         # satisfiability questions that one clash may take
@@ -38,22 +39,27 @@ def fails(book: Book, build: Build, rules: Sequence[Instance], drop: frozenset) 
     """Whether no world and no choice comes to better than will-not-work for these rules."""
     space = question_space(book, build, rules, (), drop)
     q = ask(book, without(build, drop), space, rules)
-    return q.consistent and not q.limit and not can_be(q, CANNOT_TELL)[0]
+    return q.consistent and not q.limit and failing(q) is not None
 
 
 def guilty_rules(q: Question) -> tuple[Instance, ...]:
     """A small set of rules that fail together: one unit if one fails alone, else units dropped one at a time."""
-    def stuck(keep: Sequence[int]) -> bool:
-        part = q._replace(units=tuple(q.units[i] for i in keep), boxes=tuple(q.boxes[i] for i in keep))
-        return not can_be(part, CANNOT_TELL)[0]
+    part = failing(q)
+    if part is None:
+        return ()
 
-    able = [i for i, boxes in enumerate(q.boxes) if any(b.verdict > CANNOT_TELL for b in boxes)]
+    def stuck(keep: Sequence[int]) -> bool:
+        some = part._replace(units=tuple(part.units[i] for i in keep), found=tuple(part.found[i] for i in keep))
+        return not can_be(some, CANNOT_TELL)[0]
+
+    able = [i for i, boxes in enumerate(part.boxes) if any(b.verdict > CANNOT_TELL for b in boxes)]
     for i in able:
-        reached = any(b.verdict <= CANNOT_TELL and all(q.free_dom[v] & m for v, m in b.masks.items()) for b in q.boxes[i])
+        reached = any(b.verdict <= CANNOT_TELL and all(q.free_dom[v] & m for v, m in b.masks.items())
+                      for b in part.boxes[i])
         if not reached and stuck([i]):
-            return tuple(q.units[i].rules[k].inst for k in q.units[i].speaks)
+            return tuple(part.units[i].rules[k].inst for k in part.units[i].speaks)
     found = quick_xplain(able, stuck)
-    return tuple(q.units[i].rules[k].inst for i in found for k in q.units[i].speaks)
+    return tuple(part.units[i].rules[k].inst for i in found for k in part.units[i].speaks)
 
 
 def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance]) -> tuple[list[Key], tuple[Instance, ...]]:
@@ -79,6 +85,9 @@ def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance])
     near = [k for k in order if weight(k) < 3]
     start = near if no(near, guilty) else order
     found = quick_xplain(start, lambda kept: no(kept, guilty))
+    if len(guilty) < len(rules) and not no(found, rules):
+        # another rule's addition may set right what these rules find wrong, as long as what it reads may be otherwise
+        found = quick_xplain(order, lambda kept: no(kept, rules))
     for key in reversed(list(found)):           # the other rules may make a smaller set enough
         rest = [k for k in found if k != key]
         if no(rest, rules):

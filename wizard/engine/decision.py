@@ -13,7 +13,8 @@ from .bars import static_bars
 from .model import ADDITIONS, WORKS
 from .outcome import Box
 from .local import local_net
-from .question import NODES, Question, ours_in, rule_tables, to_specify
+from .question import NODES, Question, homes, ours_in, rule_tables, to_specify
+from .solutions import Solutions
 from .tables import Network, Table, network, propagate, search, table
 
 PROPOSALS = 400         # choices proposed before giving up
@@ -32,7 +33,7 @@ def can_be(q: Question, worst: int, free: bool = True) -> tuple[bool, bool]:
     tables = rule_tables(q, worst)
     if tables is None:
         return False, False
-    found = search(q.free_dom if free else q.dom, network([*q.near.tables, *tables]), limit=NODES)
+    found = search(q.free_dom if free else q.dom, network([*q.base.tables, *tables]), limit=NODES)
     return found.dom is not None or found.limit, found.limit
 
 
@@ -51,18 +52,17 @@ def chooser(q: Question, worst: int, start: Sequence[int]) -> Chooser | None:
     if not hard:
         # nothing ties slots together, so only our own variables matter, and what a part made to order may be
         made = {s for s in q.space.part if to_specify(q.space, s)}
-        own = [t for t in q.near.tables if {s for v in t.vars for s in q.space.homes[v]} & made]
+        own = [t for t in q.base.tables if homes(q.space, t) & made]
         return Chooser(network([*own, *barred]), ())
     tables = rule_tables(q, worst)
-    return None if tables is None else Chooser(network([*q.near.tables, *tables, *barred]), tuple(hard))
+    return None if tables is None else Chooser(network([*q.base.tables, *tables, *barred]), tuple(hard))
 
 
 def kept_chooser(q: Question, worst: int) -> Chooser | None:
     """The chooser on the whole domain, worked out once for a question."""
-    key = ("chooser", worst, tuple(p.inst.key for unit in q.units for p in unit.rules), q.dom)
-    if key not in q.memo:
-        q.memo[key] = chooser(q, worst, q.dom)
-    return q.memo[key]
+    if ("chooser", worst) not in q.memo:
+        q.memo["chooser", worst] = chooser(q, worst, q.dom)
+    return q.memo["chooser", worst]
 
 
 def choice_for_all(q: Question, worst: int, dom: Sequence[int] | None = None,
@@ -105,29 +105,43 @@ def with_fewer_additions(q: Question, choice: Choice) -> Choice:
     if ready is None or ready.hard:
         return choice
     tries = TRIES
-    for unit, boxes in zip(q.units, q.boxes):
-        some = [b for b in boxes if b.verdict == ADDITIONS and reaches(q, choice.dom, b)[0]]
+    for unit, found in zip(q.units, q.found):
+        some = [b for b in found.boxes if b.verdict == ADDITIONS and reaches(q, choice.dom, b)[0]]
         if not some or tries == 0:
             continue
         tries -= 1
-        bars, hard = static_bars(q._replace(units=(unit,), boxes=(boxes,)), WORKS, q.dom)
+        bars, hard = static_bars(q._replace(units=(unit,), found=(found,)), WORKS, q.dom)
         if bars is None or hard:
             continue
         better = Chooser(network([*ready.net.tables, *bars]), ())
-        found, _ = choice_for_all(q, ADDITIONS, None, better)
-        if found is not None:
-            choice, ready = found, better
+        won, _ = choice_for_all(q, ADDITIONS, None, better)
+        if won is not None:
+            choice, ready = won, better
     return choice
 
 
 def viable_values(q: Question, first: Choice | None) -> dict[tuple[int, int], bool]:
-    """For each of our part variables and each of its values: whether some choice with it is good for every world.
+    """For each of our part variables and each of its values: whether some choice with it is good for every world."""
+    if "viable" not in q.memo:
+        ready = kept_chooser(q, ADDITIONS)
+        parts = [v for v in ours_in(q) if v in set(q.space.part.values())]
+        values = [(v, 1 << i) for v in parts for i in range(q.dom[v].bit_length()) if q.dom[v] >> i & 1]
+        if ready is None:
+            q.memo["viable"] = dict.fromkeys(values, False)
+        elif ready.hard:
+            q.memo["viable"] = _viable_by_learning(q, first, ready, values)
+        else:
+            choices = Solutions(q.dom, ready.net, ours_in(q))
+            q.memo["viable"] = {(v, bit): choices.has(v, bit) is True for v, bit in values}
+    return q.memo["viable"]
 
-    One good choice answers for all the values in it, so values not yet answered are tried first.
-    """
-    parts = [v for v in ours_in(q) if v in set(q.space.part.values())]
+
+def _viable_by_learning(q: Question, first: Choice | None, ready: Chooser, values: Sequence[tuple[int, int]]) \
+        -> dict[tuple[int, int], bool]:
+    """The same where choices have to be proposed: one good choice answers for all the values in it, so values not yet
+    answered are tried first."""
     out: dict[tuple[int, int], bool] = {}
-    ready = kept_chooser(q, ADDITIONS)
+    parts = sorted({v for v, _ in values})
 
     def note(choice: Choice) -> None:
         for v in parts:
@@ -135,28 +149,23 @@ def viable_values(q: Question, first: Choice | None) -> dict[tuple[int, int], bo
 
     if first is not None:
         note(first)
-    for v in parts:
-        for i in range(q.dom[v].bit_length()):
-            bit = 1 << i
-            if not q.dom[v] & bit or (v, bit) in out:
-                continue
-            choice = None
-            if ready is not None:
-                fresh = list(q.dom)
-                for w in parts:
-                    new = sum(1 << k for k in range(q.dom[w].bit_length()) if q.dom[w] >> k & 1 and (w, 1 << k) not in out)
-                    fresh[w] = new or q.dom[w]
-                plain = list(q.dom)
-                fresh[v] = plain[v] = bit
-                for dom in (fresh, plain):
-                    if propagate(dom, q.base, [t for w in parts for t in q.base.watch.get(w, ())]):
-                        choice, _ = choice_for_all(q, ADDITIONS, dom, ready)
-                    if choice is not None:
-                        break
-            if choice is not None:
-                note(choice)
-            else:
-                out[v, bit] = False
+    for v, bit in values:
+        if (v, bit) in out:
+            continue
+        fresh = list(q.dom)
+        for w in parts:
+            new = sum(b for u, b in values if u == w and (u, b) not in out)
+            fresh[w] = new or q.dom[w]
+        plain = list(q.dom)
+        fresh[v] = plain[v] = bit
+        choice = None
+        for dom in (fresh, plain):
+            if choice is None and propagate(dom, q.base, [t for w in parts for t in q.base.watch.get(w, ())]):
+                choice, _ = choice_for_all(q, ADDITIONS, dom, ready)
+        if choice is not None:
+            note(choice)
+        else:
+            out[v, bit] = False
     return out
 
 

@@ -9,7 +9,7 @@ from .layout import Layout
 from .model import OTHER, Book, Instance
 from .names import same_name
 from .settings import find_settings, quantity_tables, setting_table
-from .space import Candidate, Space, keep, part_product, slot_state
+from .space import Candidate, Space, keep, number, part_product, slot_state
 from .tables import Table, table
 
 YES, NO, EITHER = 1, 2, 3
@@ -22,61 +22,86 @@ def make_space(book: Book, build: Build, instances: Sequence[Instance], drop: fr
     wanted = set(build.slots) | {s for r in ready for s in r.slots}
     wanted |= {name.split(".")[0] for r in build.relations for name in r.of}
     slots = [s for s in book.slot_order if s in wanted]
-    names, index, values = list(layout.names), layout.index, list(layout.values)
-    dom, homes, feeds = list(layout.dom), list(layout.homes), dict(layout.feeds)
-    tables: list[Table] = []
-    ours: set[int] = set()
-    part, candidates, free, said, empty = {}, {}, {}, {}, []
-    for slot in slots:
-        key, state = slot_state(book, build, slot, drop)
-        p = part[slot] = layout.places[slot].part
-        candidates[slot], said[slot] = state.candidates, key
-        if not state.dom:
-            empty.append(slot)
-            continue
+    states = {s: slot_state(book, build, s, drop) for s in slots}
+    draft = _Draft(book, build, drop, {s: layout.places[s].part for s in slots},
+                   {s: state.candidates for s, state in states.items()}, {s: state.id for s, state in states.items()})
+    own, tables = {}, []
+    for slot, state in states.items():
+        own[slot] = len(tables), len(tables) + len(state.tables)
         tables += state.tables
-        ours |= state.ours
+        draft.ours |= state.ours
         for v, mask in state.dom.items():
-            dom[v] = mask
-        values[p] = tuple(c.family or c.kind for c in state.candidates)
-        if state.free:
-            free[slot] = state.free
-    told = tuple((r, ("relation", i) in drop) for i, r in enumerate(build.relations))
+            draft.dom[v] = mask
+        draft.values[draft.part[slot]] = tuple(c.family or c.kind for c in state.candidates)
+    empty = tuple(s for s, state in states.items() if not state.dom)
     if not empty:
-        relations = sorted({x for r in ready for x in r.relations})
-        for kind, of in relations:
-            v = index[f"{kind} {' + '.join(of)}"]
+        draft.relations(sorted({x for r in ready for x in r.relations}))
+        draft.quantities(sorted({n for r in ready for n in r.quantities}))
+        draft.told()
+    told = tuple((r, ("relation", i) in drop) for i, r in enumerate(build.relations))
+    return Space(
+        tuple(draft.names), draft.index, tuple(draft.values), tuple(draft.dom), (*tables, *draft.ties.values()), own,
+        tuple(draft.ties), frozenset(draft.ours), draft.part, draft.candidates, layout.feeds,
+        {s: state.free for s, state in states.items() if state.free}, empty, tuple(draft.homes), draft.said,
+        keep(book, ("told", told), lambda: number(book)), frozenset(s for s, state in states.items() if state.awaited),
+        frozenset(s for s, state in states.items() if state.live) | {a.split(".")[0] for a in draft.aims})
+
+
+class _Draft:
+    """A space in the making: what ties parts together is added to what was told of each."""
+
+    def __init__(self, book: Book, build: Build, drop: frozenset, part: dict[str, int],
+                 candidates: dict[str, tuple[Candidate, ...]], said: dict[str, int]) -> None:
+        layout: Layout = book.layout
+        self.book, self.build, self.drop, self.part, self.candidates, self.said = book, build, drop, part, candidates, said
+        self.names, self.index, self.values = list(layout.names), layout.index, list(layout.values)
+        self.dom, self.homes = list(layout.dom), list(layout.homes)
+        self.ours: set[int] = set()
+        self.aims: list[str] = []
+        self.ties: dict[tuple, Table] = {}
+
+    def relations(self, wanted: Sequence[tuple[str, tuple[str, ...]]]) -> None:
+        """What is known of the relations that rules test."""
+        for kind, of in wanted:
+            v = self.index[f"{kind} {' + '.join(of)}"]
             if kind == "listed_together":
-                tables += _listed_table(book, v, of, part, candidates, said)
+                for made in _listed_table(self.book, v, of, self.part, self.candidates, self.said):
+                    self.ties["listed_together", of] = made
             else:
-                dom[v] = _said(book, build, kind, of, drop)
-        wanted_sums = sorted({n for r in ready for n in r.quantities})
-        settings = find_settings(book, part, candidates, ours, wanted_sums)
+                self.dom[v] = _said(self.book, self.build, kind, of, self.drop)
+
+    def quantities(self, wanted: Sequence[str]) -> None:
+        """Sums and comparisons, and the numbers that are ours to set."""
+        settings = find_settings(self.book, self.part, self.candidates, self.ours, wanted, self.said)
         for name, marks in sorted(settings.items()):
-            aim = index[f"aim {name}"]
-            values[aim], dom[aim] = tuple(repr(x) for x in marks), (1 << len(marks)) - 1
-            ours.add(aim)
-            tables.append(setting_table(book, name, marks))
-        for name in wanted_sums:
-            tables += quantity_tables(book, part, candidates, settings, name, said)
-        for i, r in enumerate(build.relations):
-            if r.value == "not_sure" or ("relation", i) in drop:
+            aim = self.index[f"aim {name}"]
+            self.values[aim], self.dom[aim] = tuple(repr(x) for x in marks), (1 << len(marks)) - 1
+            self.ours.add(aim)
+            self.aims.append(name)
+            self.ties["aim", name, tuple(marks)] = setting_table(self.book, name, marks)
+        marked = tuple(tuple(marks) for _, marks in sorted(settings.items()))
+        for name in wanted:
+            for i, made in enumerate(quantity_tables(self.book, self.part, self.candidates, settings, name, self.said)):
+                self.ties["quantity", name, i, marked] = made
+
+    def told(self) -> None:
+        """The customer's own words about relations; a word that no rule asks for can still contradict."""
+        for i, r in enumerate(self.build.relations):
+            if r.value == "not_sure" or ("relation", i) in self.drop:
                 continue
             flag = f"{r.kind} {' + '.join(r.of)}"
             pairs = list(zip(r.of, r.of[1:])) if r.kind == "same" else []
             for name in [same_name(a, b) for a, b in pairs] or [flag]:
-                if name not in index:           # nothing in the book asks it, but it can contradict
-                    index = index | {name: len(names)}
-                    names.append(name)
-                    values.append(("yes", "no"))
-                    dom.append(EITHER)
-                    homes.append(tuple(sorted({n.split(".")[0] for n in r.of})) if r.kind == "same" else ())
+                if name not in self.index:
+                    self.index = self.index | {name: len(self.names)}
+                    self.names.append(name)
+                    self.values.append(("yes", "no"))
+                    self.dom.append(EITHER)
+                    self.homes.append(tuple(sorted({n.split(".")[0] for n in r.of})) if r.kind == "same" else ())
             for a, b in pairs:
-                tables.append(_tie(values, dom, index, a, b, r.value == "yes"))
+                self.ties["same", i, a, b] = _tie(self.values, self.dom, self.index, a, b, r.value == "yes")
             if r.kind != "same":
-                dom[index[flag]] &= _said(book, build, r.kind, r.of, drop)
-    return Space(tuple(names), index, tuple(values), tuple(dom), tuple(tables), frozenset(ours), part, candidates,
-                 feeds, free, tuple(empty), tuple(homes), said, told)
+                self.dom[self.index[flag]] &= _said(self.book, self.build, r.kind, r.of, self.drop)
 
 
 def _listed_table(book: Book, v: int, of, part, candidates, said) -> list[Table]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 from typing import NamedTuple, Sequence
 
 from .decision import reaches
+from .islands import apart, islands
 from .verdict import Decision
 from .question import Question
 from .model import ADDITIONS, FAILS, Instance
@@ -45,7 +46,18 @@ def view(q: Question, d: Decision) -> tuple[int, ...]:
 
 def reachable(q: Question, dom: Sequence[int]) -> list[tuple[Box, ...]]:
     """The boxes of every unit that some assignment within `dom` reaches."""
-    return [tuple(b for b in boxes if reaches(q, dom, b)[0]) for boxes in q.boxes]
+    out = [found.boxes for found in q.found]
+    for island in islands(q):
+        key = ("live", tuple([dom[v] for v in island.vars]))
+        memo = island.question.memo
+        if key not in memo:
+            memo[key] = [tuple(b for b in boxes if reaches(island.question, dom, b)[0]) for boxes in island.question.boxes]
+        for i, live in zip(island.at, memo[key]):
+            out[i] = live
+    for i in apart(q):
+        if len(out[i]) > 1:
+            out[i] = tuple(b for b in out[i] if reaches(q, dom, b)[0])
+    return out
 
 
 def reasons(q: Question, live: Sequence[tuple[Box, ...]]) -> list[Reason]:

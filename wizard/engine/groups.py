@@ -7,22 +7,32 @@ from .build import Build
 from .model import Book, Instance
 from .outcome import Unit
 from .plans import Key, Plan, closure, key_of
-from .space import keep
+from .space import keep, number
 
 Group = tuple[tuple[Instance, ...], tuple[int, ...]]
 
 
+def make_units(book: Book, build: Build, rules: Sequence[Instance]) -> tuple[Unit, ...]:
+    """The rules in question as units, with what this build takes as right and rules out."""
+    kept = tuple(s for s, e in build.slots.items() if e.keep)
+    key = ("units", tuple(r.key for r in rules), build.right, build.allowed_types, kept)
+    return keep(book, key, lambda: tuple(make_unit(book, build, g, speaks) for g, speaks in groups(book, rules)))
+
+
 def make_unit(book: Book, build: Build, rules: Sequence[Instance], speaks: tuple[int, ...]) -> Unit:
-    """Rules that are answered together, with what this build takes as right and rules out."""
+    """Rules that are answered together; the same unit for as long as nothing that concerns it is told anew."""
     right = set(build.right)
-    prepared, plans = [], {}
-    for rule in rules:
-        ready = book.layout.ready[rule.key]
-        taken = (rule.rule, rule.slot) in right or (rule.rule, None) in right
-        prepared.append(ready.rule._replace(right=True) if taken else ready.rule)
-        for key, plan in ready.plans.items():
-            plans[key] = plan._replace(blocked=True) if is_blocked(build, plan) else plan
-    return Unit(tuple(prepared), plans, speaks)
+    taken = tuple((rule.rule, rule.slot) in right or (rule.rule, None) in right for rule in rules)
+    plans = {key: plan for rule in rules for key, plan in book.layout.ready[rule.key].plans.items()}
+    blocked = frozenset(key for key, plan in plans.items() if is_blocked(build, plan))
+
+    def make() -> Unit:
+        ready = [book.layout.ready[rule.key] for rule in rules]
+        return Unit(tuple(r.rule._replace(right=True) if t else r.rule for r, t in zip(ready, taken)),
+                    {k: plan._replace(blocked=k in blocked) for k, plan in plans.items()}, speaks, number(book),
+                    tuple(sorted({v for r in ready for v in r.touched})), tuple(sorted({s for r in ready for s in r.slots})))
+
+    return keep(book, ("unit", tuple(r.key for r in rules), speaks, taken, blocked), make)
 
 
 def is_blocked(build: Build, plan: Plan) -> bool:

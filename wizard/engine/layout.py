@@ -54,6 +54,7 @@ class Layout(NamedTuple):
     places: dict[str, Place]
     quantities: dict[str, Quantity]
     ready: dict[str, Ready]
+    words: tuple[int, ...]              # relations that only a word of origin tells
 
 
 class _Draft:
@@ -97,8 +98,9 @@ def make_layout(book: Book) -> Layout:
             for name in inputs.values():
                 draft.add(f"aim {name}", ("none",), 1, (name.split(".")[0],), True)
     ready = {}
+    words = tuple(v for v, name in enumerate(draft.names) if name.startswith(("came_together ", "made_for ")))
     layout = Layout(tuple(draft.names), draft.index, tuple(draft.values), tuple(draft.dom), tuple(draft.homes),
-                    draft.feeds, places, quantities, ready)
+                    draft.feeds, places, quantities, ready, words)
     for inst in instances:
         ready[inst.key] = _ready(book, layout, inst)
     return layout

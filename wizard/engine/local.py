@@ -1,7 +1,7 @@
 """The few base tables that a handful of variables can feel: what is asked hundreds of times must ask little."""
 from __future__ import annotations
 
-from .question import Question, table_homes
+from .question import Question, homes
 from .tables import Network, Table, holds, network
 
 
@@ -31,7 +31,7 @@ def local_net(q: Question, masks: dict[int, int]) -> Network:
                 slots |= h
                 used.update(t.vars)
                 grew = True
-    for i, (t, h) in enumerate(zip(space.tables, table_homes(space, q.memo))):
+    for i, (t, h) in enumerate(_base(q)) if derived else ():
         if any(v in derived for v in t.vars):
             tables[i] = t
             used.update(t.vars)
@@ -46,8 +46,7 @@ def slot_tables(q: Question, slot: str, used: set[int]) -> dict[int, Table]:
     """The tables of one slot that say anything about these variables, by their place among the base tables."""
     place = q.book.layout.places[slot]
     if ("own", slot) not in q.memo:
-        q.memo["own", slot] = {i: t for i, (t, h) in enumerate(zip(q.space.tables, table_homes(q.space, q.memo)))
-                               if h == {slot}}
+        q.memo["own", slot] = {i: t for i, (t, h) in enumerate(_base(q)) if h == {slot}}
     own = q.memo["own", slot]
     asked = {v for v in used if v in place.parents} | place.never
     parts = [c for c in q.space.candidates[slot] if c.kind != "none"]
@@ -64,6 +63,13 @@ def slot_tables(q: Question, slot: str, used: set[int]) -> dict[int, Table]:
     return {i: t for i, t in own.items() if not any(t is x for x in idle)}
 
 
+def _base(q: Question) -> list[tuple[Table, frozenset[str]]]:
+    """The base tables, each with the slots that it speaks of."""
+    if "homes" not in q.memo:
+        q.memo["homes"] = [(t, homes(q.space, t)) for t in q.base.tables]
+    return q.memo["homes"]
+
+
 def _plain_ties(q: Question) -> list[tuple[int, Table, frozenset[str], frozenset[int]]]:
     """The tables other than derived variables' that hold several slots together, with their place and those slots.
 
@@ -71,7 +77,7 @@ def _plain_ties(q: Question) -> list[tuple[int, Table, frozenset[str], frozenset
     such a table is felt only by what speaks of one of them.
     """
     out = []
-    for i, (t, h) in enumerate(zip(q.space.tables, table_homes(q.space, q.memo))):
+    for i, (t, h) in enumerate(_base(q)):
         if len(h) > 1 and not any(v in q.space.feeds for v in t.vars) and not holds(t, q.free_dom):
             words = frozenset(v for v in t.vars if not q.space.homes[v] and q.free_dom[v] == 3)
             without = list(q.free_dom)

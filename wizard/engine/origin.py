@@ -20,26 +20,27 @@ def bound_by_facts(book: Book, space: Space, rules: Sequence[Instance], right: S
     """The space without the worlds in which a word of origin alone hides a failure."""
     if space.empty:
         return space
-    extra = []
+    words = {v for v in book.layout.words if space.dom[v] & 1
+             and not space.awaited & set(space.names[v].split(" ", 1)[1].split(" + "))}    # those are decided, not told
+    asked = [r for r in rules if words & book.layout.ready[r.key].touched
+             and (r.rule, r.slot) not in right and (r.rule, None) not in right]
+    if not asked:
+        return space
     base = network(space.tables)
     start = list(space.dom)
-    if not propagate(start, base):
+    if not propagate(start, base, range(space.cross, len(space.tables))):
         return space
-    awaited = {s for s, key in space.said.items() if key[1][0] in ("open", "made_to_order")}
-    words = {v for v, name in enumerate(space.names) if name.startswith(("came_together ", "made_for "))
-             and not awaited & set(name.split(" ", 1)[1].split(" + "))}      # those are decided, not told
-    for rule in rules:
+    extra = {}
+    for rule in asked:
         ready = book.layout.ready[rule.key]
         if not any(v in words and start[v] & 1 for v in ready.touched):
-            continue
-        if (rule.rule, rule.slot) in right or (rule.rule, None) in right:
             continue
         key = ("origin", rule.key, tuple(space.said[s] for s in sorted(ready.slots)), space.told,
                tuple(start[v] for v in sorted(ready.touched)))
         made = keep(book, key, lambda: _bare_and_whole(ready, words, start, space, base))
         if made is not None:
-            extra.append(made)
-    return space._replace(tables=space.tables + tuple(extra)) if extra else space
+            extra[key] = made
+    return space._replace(tables=(*space.tables, *extra.values()), ties=(*space.ties, *extra)) if extra else space
 
 
 def _bare_and_whole(ready, words: set[int], start: Sequence[int], space: Space, base):

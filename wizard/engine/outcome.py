@@ -48,6 +48,9 @@ class Unit(NamedTuple):
     rules: tuple[Prepared, ...]
     plans: dict[Key, Plan]
     speaks: tuple[int, ...]
+    id: int                     # a number that no other unit on the book has
+    touched: tuple[int, ...]    # the variables that its rules and additions read or set
+    slots: tuple[str, ...]      # and the slots that can be felt through them
 
 
 def prepare(book: Book, space: Any, inst: Instance) -> Prepared:

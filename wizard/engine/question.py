@@ -6,29 +6,56 @@ from typing import NamedTuple, Sequence
 from .build import Build
 from .model import Book, Instance
 from .derived import make_space
-from .groups import groups, make_unit
+from .groups import make_units
 from .origin import bound_by_facts
 from .outcome import Box, Unit, boxes_of
-from .space import Space, keep
+from .space import Space, keep, number
 from .tables import Network, Table, network, propagate, search, table
 
 NODES = 20000           # search nodes of one satisfiability question
 
 
+class Boxes(NamedTuple):
+    """What a unit comes to where: its disjoint boxes, what they look at, and whether they all come to the same."""
+
+    id: int                         # a number that no other boxes on the book have
+    boxes: tuple[Box, ...]
+    limited: bool
+    vars: tuple[int, ...]
+    alike: bool                     # every box has the same verdict
+
+
 class Question(NamedTuple):
-    """A space with its rules as units, each with its boxes on the narrowed domain."""
+    """A space with its rules as units, each with its boxes on the narrowed domain.
+
+    Islands (islands.py) are questions as well: some of the units, with the base tables that these can feel.
+    """
 
     book: Book
     space: Space
     dom: tuple[int, ...]            # narrowed by the base tables, open parts among the listed ones
     free_dom: tuple[int, ...]       # the same with open parts also freely specified
-    base: Network
-    near: Network                   # the base tables that the rules can feel
     units: tuple[Unit, ...]
-    boxes: tuple[tuple[Box, ...], ...]      # of each unit, on free_dom
+    found: tuple[Boxes, ...]        # of each unit, on free_dom
     consistent: bool
-    limit: bool
-    memo: dict                      # what was worked out about the space itself, shared by all questions on it
+    memo: dict                      # what was worked out about the question
+
+    @property
+    def boxes(self) -> tuple[tuple[Box, ...], ...]:
+        """The boxes of each unit."""
+        return tuple(f.boxes for f in self.found)
+
+    @property
+    def limit(self) -> bool:
+        """Whether some unit has more boxes than are looked at."""
+        return any(f.limited for f in self.found)
+
+    @property
+    def base(self) -> Network:
+        """The base tables: of an island its own, else all that the space has."""
+        if "base" not in self.memo:
+            self.memo["base"] = network(self.space.tables)
+        return self.memo["base"]
 
 
 def question_space(book: Book, build: Build, rules: Sequence[Instance], stops: Sequence[Instance] = (),
@@ -36,6 +63,27 @@ def question_space(book: Book, build: Build, rules: Sequence[Instance], stops: S
     """The space of rules and stops, without worlds in which a word of origin hides an established failure."""
     space = make_space(book, build, (*rules, *stops), drop)
     return bound_by_facts(book, space, rules, [r for r in build.right if ("right", *r) not in drop])
+
+
+class Narrowed(NamedTuple):
+    """The domains after the base tables; the slots that tables tie together, with those tables and their own."""
+
+    dom: tuple[int, ...]
+    tied: frozenset[str]
+    net: Network
+    consistent: bool
+
+
+def narrowed(space: Space) -> Narrowed:
+    """What the tables that tie slots together leave of a space; each slot is narrowed by its own tables already."""
+    dom = list(space.dom)
+    ties = space.tables[space.cross:]
+    tied = frozenset(s for t in ties for v in t.vars for s in space.homes[v])
+    net = network([*ties, *(t for s in sorted(tied & space.own.keys()) for t in space.tables[slice(*space.own[s])])])
+    if space.empty or 0 in dom or not propagate(dom, net, range(len(ties))):
+        return Narrowed(tuple(dom), tied, net, False)
+    found = search(dom, net, limit=NODES, start=()) if ties else None
+    return Narrowed(tuple(dom), tied, net, found is None or found.dom is not None or found.limit)
 
 
 def ask(book: Book, build: Build, space: Space, rules: Sequence[Instance],
@@ -46,73 +94,69 @@ def ask(book: Book, build: Build, space: Space, rules: Sequence[Instance],
     listed part matters here (all by default).
     """
     known = {} if known is None else known
-    if "base" not in known:
-        base = network(space.tables)
-        free = list(space.dom)
-        consistent = not space.empty and 0 not in free and propagate(free, base)
-        if consistent:
-            found = search(free, base, limit=NODES, start=())
-            consistent = found.dom is not None or found.limit
-        known["base"] = base, tuple(free), consistent
-    base, free, consistent = known["base"]
-    if not consistent:
-        return Question(book, space, (), (), base, base, (), (), False, False, known)
-    dom = list(free)
+    if "narrowed" not in known:
+        known["narrowed"] = narrowed(space)
+    got: Narrowed = known["narrowed"]
+    if not got.consistent:
+        return Question(book, space, (), (), (), (), False, {})
     shut = [s for s in space.free if buying is None or s in buying]
+    dom = _among_listed(book, build, space, got, shut) if shut else got.dom
+    units = make_units(book, build, rules)
+    if "moved" not in known:
+        known["moved"] = {v: m for v, m in enumerate(got.dom) if m != space.dom[v]} if space.ties else {}
+    found = tuple(unit_boxes(book, space, unit, got.dom, known["moved"]) for unit in units)
+    return Question(book, space, dom, got.dom, units, found, True, {})
+
+
+def _among_listed(book: Book, build: Build, space: Space, got: Narrowed, shut: Sequence[str]) -> tuple[int, ...]:
+    """The domains with these open slots filled from what is listed; all nothing when that cannot be."""
+    dom = list(got.dom)
     for slot in shut:
         dom[space.part[slot]] &= ~space.free[slot]
-    if shut and 0 not in dom and not propagate(dom, base, [i for s in shut for i in base.watch[space.part[s]]]):
-        dom = [0] * len(dom)
-    units = tuple(make_unit(book, build, g, speaks) for g, speaks in groups(book, rules))
-    boxes = [unit_boxes(book, space, unit, free, known) for unit in units]
-    limit = any(hit for _, hit in boxes)
-    near = network(relevant(space, [b for b, _ in boxes], known))
-    return Question(book, space, tuple(dom), free, base, near, units, tuple(b for b, _ in boxes), True, limit, known)
+    own = network([t for s in shut for t in space.tables[slice(*space.own[s])]])
+    if 0 in dom or not propagate(dom, own):
+        return (0,) * len(dom)
+    if got.tied & set(shut) and not propagate(dom, got.net):
+        return (0,) * len(dom)
+    return tuple(dom)
 
 
-def unit_boxes(book: Book, space: Space, unit: Unit, free: Sequence[int], known: dict) -> tuple[tuple[Box, ...], bool]:
-    """A unit's boxes and whether a limit was hit; kept for as long as nothing that the unit can feel is told anew."""
-    ready = [book.layout.ready[p.inst.key] for p in unit.rules]
-    touched = sorted({v for r in ready for v in r.touched})
-    slots = sorted({s for r in ready for s in r.slots})
-    key = ("boxes", tuple((p.inst.key, p.right) for p in unit.rules),
-           tuple(k for k, plan in unit.plans.items() if plan.blocked), tuple(space.said[s] for s in slots),
-           tuple(free[v] for v in touched), space.told)
+def unit_boxes(book: Book, space: Space, unit: Unit, free: Sequence[int], moved: dict[int, int]) -> Boxes:
+    """A unit's boxes, kept for as long as nothing that the unit can feel is told anew.
 
-    def make() -> tuple[tuple[Box, ...], bool]:
-        inside = set(slots)
-        own = network([t for t, h in zip(space.tables, table_homes(space, known)) if h and h <= inside])
+    `moved` holds the domains that something other than what was told of their own slot has narrowed.
+    """
+    said = space.said
+    key = ("boxes", unit.id, space.told, *[said[s] for s in unit.slots])
+    far = [v for v in unit.touched if not space.homes[v] or v in space.feeds]
+    if far:
+        key += (tuple([free[v] for v in far]),)
+    if moved:
+        near = [(v, moved[v]) for v in unit.touched if v in moved]
+        key += (tuple(near),) if near else ()
+
+    def make() -> Boxes:
+        inside = set(unit.slots)
+        own = network([t for t, h in zip(space.tables, (homes(space, t) for t in space.tables)) if h and h <= inside])
         got, hit = boxes_of(book, unit, free, space.values, lambda state, v: possible(own, state, v))
-        return tuple(got), hit or any(b.limited for b in got)
+        verdicts = {b.verdict for b in got}
+        return Boxes(number(book), tuple(got), hit or any(b.limited for b in got),
+                     tuple(sorted({v for b in got for v in b.masks})), len(verdicts) < 2)
 
     return keep(book, key, make)
 
 
-def table_homes(space: Space, known: dict) -> list[frozenset[str]]:
-    """The slots that each base table speaks of."""
-    if "homes" not in known:
-        known["homes"] = [frozenset(s for v in t.vars for s in space.homes[v]) for t in space.tables]
-    return known["homes"]
-
-
-def relevant(space: Space, boxes: Sequence[Sequence[Box]], known: dict) -> tuple[Table, ...]:
-    """The base tables that touch what the rules read; the others hold by themselves and need not be asked again."""
-    homes = table_homes(space, known)
-    slots = {s for unit in boxes for b in unit for v in b.masks for s in space.homes[v]}
-    grew = True
-    while grew:
-        grew = False
-        for h in homes:
-            if h & slots and not h <= slots:
-                slots |= h
-                grew = True
-    return tuple(t for t, h in zip(space.tables, homes) if h & slots or not h)
+def homes(space: Space, t: Table) -> frozenset[str]:
+    """The slots that a table speaks of."""
+    return frozenset(s for v in t.vars for s in space.homes[v])
 
 
 def ours_in(q: Question) -> tuple[int, ...]:
     """The variables that are ours to choose and that some rule in question can tell apart."""
-    watched = {v for t in q.near.tables for v in t.vars} | {v for unit in q.boxes for b in unit for v in b.masks}
-    return tuple(sorted(q.space.ours & watched))
+    if "ours" not in q.memo:
+        watched = {v for t in q.base.tables for v in t.vars} | {v for f in q.found for v in f.vars}
+        q.memo["ours"] = tuple(sorted(q.space.ours & watched))
+    return q.memo["ours"]
 
 
 def possible(base: Network, state: list[int], changed: int) -> bool:

@@ -10,10 +10,11 @@ from .changes import Change, find_changes
 from .clash import find_clash
 from .decision import reaches
 from .verdict import Decision, decide_verdict
-from .question import Question, ask, question_space, table_homes, unit_boxes
+from .groups import make_unit
+from .question import Question, ask, question_space, unit_boxes
 from .findings import adding, reachable, view
 from .model import CANNOT_TELL, FAILS, VERDICTS, Book, Instance
-from .outcome import Box, Unit
+from .outcome import Box
 from .space import Space, keep
 from . import wording
 
@@ -56,7 +57,7 @@ def judge(book: Book, build: Build, drop: frozenset, brief: bool = False) -> Jud
         return Judged(asked, q, Decision(CANNOT_TELL, None, (), False), (), (), None, False)
     open_slots = {s for s, e in build.slots.items() if e.state in ("open", "made_to_order") and ("slot", s) not in drop}
     decision = decide_verdict(q, bool(open_slots))
-    stops = tuple(s for s in (_stop(book, q, inst) for inst in asked.stops) if s is not None)
+    stops = tuple(s for s in (_stop(book, build, q, inst, known["moved"]) for inst in asked.stops) if s is not None)
     refused = any(how == "certain" and book.data["stops"][i.rule]["effect"] == "refuse" for i, how, _ in stops)
     subjects = []
     for subject in () if brief else asked.subjects:
@@ -69,16 +70,11 @@ def _subject(book: Book, build: Build, space: Space, rules: tuple[Instance, ...]
              open_slots: set[str], known: dict) -> int:
     """The verdict of one subject by itself; kept for as long as nothing that it can feel is told anew."""
     mine = {s for r in rules for s in _slots_read(r)}
-    near = set(mine) | {s for r in rules for s in book.layout.ready[r.key].slots}
-    grew = True
-    while grew:
-        grew = False
-        for h in known.setdefault("ties", [h for h in set(table_homes(space, known)) if len(h) > 1]):
-            if h & near and not h <= near:
-                near |= h
-                grew = True
-    key = ("subject", tuple(r.key for r in rules), tuple(space.said[s] for s in sorted(near)), space.told, build.right,
-           build.allowed_types, tuple(s for s, e in build.slots.items() if e.keep), tuple(r.key for r in asked.rules))
+    near = mine | {s for r in rules for s in book.layout.ready[r.key].slots}
+    tied = known["narrowed"].tied
+    near |= tied if near & tied else frozenset()
+    key = ("subject", tuple([r.key for r in rules]), tuple([space.said[s] for s in sorted(near)]), space.told, build.right,
+           build.allowed_types, tuple([s for s, e in build.slots.items() if e.keep]), space.ties)
     return keep(book, key, lambda: decide_verdict(
         ask(book, build, space, rules, known, frozenset(mine)), bool(open_slots & mine)).verdict)
 
@@ -87,11 +83,11 @@ def _slots_read(inst: Instance) -> set[str]:
     return {v.split(".")[0] for v in inst.reads} | set(inst.about) | set(inst.partners)
 
 
-def _stop(book: Book, q: Question, inst: Instance) -> tuple[Instance, str, str] | None:
+def _stop(book: Book, build: Build, q: Question, inst: Instance, moved: dict[int, int]) -> tuple[Instance, str, str] | None:
     """Whether a stop certainly or possibly applies, and when; None when it cannot."""
-    unit = Unit((book.layout.ready[inst.key].rule,), {}, (0,))
-    boxes, _ = unit_boxes(book, q.space, unit, q.free_dom, q.memo)
-    live = [b for b in boxes if reaches(q, q.free_dom, b)[0]]
+    unit = make_unit(book, build, (inst,), (0,))
+    boxes = unit_boxes(book, q.space, unit, q.free_dom, moved).boxes
+    live = [b for b in boxes if len(boxes) == 1 or reaches(q, q.free_dom, b)[0]]
     hit = [b for b in live if b.cases[0] == 0]
     if not hit:
         return None

@@ -37,9 +37,16 @@ def reads(book: Book, quantity: Quantity) -> tuple[str, ...]:
     return tuple(sorted({v for named in quantity_inputs(book, quantity).values() for v in named.values()}))
 
 
-def find_settings(book: Book, part: dict[str, int], candidates: dict, ours: set[int],
-                  names: Sequence[str]) -> dict[str, list[float]]:
+def find_settings(book: Book, part: dict[str, int], candidates: dict, ours: set[int], names: Sequence[str],
+                  said: dict[str, int]) -> dict[str, list[float]]:
     """For each number that is ours to set and that these quantities read, the settings worth trying."""
+    read = {s for n in names for s in book.layout.homes[book.layout.index[n]]}
+    key = ("settings", tuple(names), tuple(said[s] for s in sorted(read)))
+    return keep(book, key, lambda: _settings(book, part, candidates, ours, names))
+
+
+def _settings(book: Book, part: dict[str, int], candidates: dict, ours: set[int],
+              names: Sequence[str]) -> dict[str, list[float]]:
     layout: Layout = book.layout
     crossings: dict[str, set[float]] = {}
     for quantity in (layout.quantities[n] for n in names):
@@ -105,11 +112,11 @@ def setting_table(book: Book, name: str, values: Sequence[float]) -> Table:
 
 
 def quantity_tables(book: Book, part: dict[str, int], candidates: dict, settings: dict[str, list[float]], name: str,
-                    said: dict[str, tuple]) -> tuple[Table, ...]:
+                    said: dict[str, int]) -> tuple[Table, ...]:
     """The tables of a quantity: which bands it may lie in, by which parts are taken and how numbers are set."""
     quantity = book.layout.quantities[name]
-    read = reads(book, quantity)
-    slots = tuple(sorted({n.split(".")[0] for n in read}))
+    read = keep(book, ("reads", name), lambda: reads(book, quantity))
+    slots = book.layout.homes[book.layout.index[name]]
     free = [n for n in free_inputs(candidates, read) if n in settings]
     key = ("quantity", name, tuple(said[s] for s in slots), tuple(tuple(settings[n]) for n in free))
     return keep(book, key, lambda: _tables(book, part, candidates, settings, name, quantity, read, slots, free))

@@ -14,10 +14,11 @@ from .build import Build, Entry, Told
 from .layout import Layout, full_mask
 from .model import Book, Kind
 from .numbers import Span, span_mask, widen
-from .tables import Table, network, propagate, table
+from .tables import Network, Table, network, propagate, search, table
 
 PRODUCT_LIMIT = 4096        # combinations of listed parts that one derived variable may be tabulated over
 KEPT_LIMIT = 20000          # results kept on a book before all are forgotten
+COUNT = ("count",)          # where a book counts what was numbered on it
 
 
 class Candidate(NamedTuple):
@@ -33,11 +34,15 @@ class Candidate(NamedTuple):
 class SlotState(NamedTuple):
     """What was told of a slot, worked out: its candidates, tables and domains, and which variables are ours."""
 
+    id: int                     # a number that no other state on the book has
     candidates: tuple[Candidate, ...]
     tables: tuple[Table, ...]
     dom: dict[int, int]         # narrowed by the slot's own tables; empty when nothing is possible
     ours: frozenset[int]
     free: int                   # bit of the candidate that only `freely specified` allows; 0 for none
+    listed: dict[int, int]      # the domains without that candidate; empty when nothing is left
+    awaited: bool               # not bought yet
+    live: bool                  # something about it is undecided
 
 
 class Space(NamedTuple):
@@ -47,7 +52,9 @@ class Space(NamedTuple):
     index: dict[str, int]
     values: tuple[tuple[str, ...], ...]
     dom: tuple[int, ...]
-    tables: tuple[Table, ...]
+    tables: tuple[Table, ...]                   # first those of each slot alone, then those that tie slots together
+    own: dict[str, tuple[int, int]]             # slot -> first and last but one of its own tables
+    ties: tuple[tuple, ...]                     # what identifies each of the others, in their order
     ours: frozenset[int]
     part: dict[str, int]                        # slot -> variable that says which candidate
     candidates: dict[str, tuple[Candidate, ...]]
@@ -55,17 +62,34 @@ class Space(NamedTuple):
     free: dict[str, int]                        # slot -> bit of the candidate that only `freely specified` allows
     empty: tuple[str, ...]                      # slots in which nothing can be
     homes: tuple[tuple[str, ...], ...]          # of each variable, the slots whose parts it speaks of
-    said: dict[str, tuple]                      # slot -> what identifies what was told of it
-    told: tuple                                 # what identifies all relations told
+    said: dict[str, int]                        # slot -> number of what was told of it
+    told: int                                   # number of all relations told
+    awaited: frozenset[str]                     # slots whose part is not bought yet
+    live: frozenset[str]                        # slots about which something is undecided
+
+    @property
+    def cross(self) -> int:
+        """The first table that may tie slots together."""
+        return len(self.tables) - len(self.ties)
 
 
 def keep(book: Book, key: tuple, make) -> Any:
     """What `make` gives for a key, worked out once for a book: answers repeat most of the last answer's work."""
     if key not in book.kept:
         if len(book.kept) > KEPT_LIMIT:
+            count = book.kept.get(COUNT, 0)
             book.kept.clear()
-        book.kept[key] = make()
+            book.kept[COUNT] = count
+        made = make()
+        book.kept[key] = made
+        return made
     return book.kept[key]
+
+
+def number(book: Book) -> int:
+    """A number not given before on this book, for use in keys: cheaper to compare than what it stands for."""
+    book.kept[COUNT] = book.kept.get(COUNT, 0) + 1
+    return book.kept[COUNT]
 
 
 def entry_key(entry: Entry) -> tuple:
@@ -79,21 +103,21 @@ def entry_of(book: Book, build: Build, slot: str) -> Entry:
     return entry if entry is not None else Entry(book.data["slots"][slot]["if_unsaid"], (), {}, (), False)
 
 
-def slot_state(book: Book, build: Build, slot: str, drop: frozenset) -> tuple[tuple, SlotState]:
-    """The state of a slot and the key it is kept under."""
+def slot_state(book: Book, build: Build, slot: str, drop: frozenset) -> SlotState:
+    """The state of a slot, worked out once for whatever was told of it."""
     entry = entry_of(book, build, slot)
     mine = frozenset(k for k in drop if k[1:2] == (slot,)) if drop else drop
-    key = (slot, entry_key(entry), mine)
-    return key, keep(book, ("slot", *key), lambda: _slot_state(book, entry, slot, mine))
+    return keep(book, ("slot", slot, entry_key(entry), mine), lambda: _slot_state(book, entry, slot, mine))
 
 
 def _slot_state(book: Book, entry: Entry, slot: str, drop: frozenset) -> SlotState:
     layout: Layout = book.layout
     place, kind = layout.places[slot], book.kinds[book.slot_kind[slot]]
     found = _candidates(book, entry, slot, kind, drop)
-    if not found:
-        return SlotState((), (), {}, frozenset(), 0)
     dropped = ("slot", slot) in drop
+    awaited = entry.state in ("open", "made_to_order")
+    if not found:
+        return SlotState(number(book), (), (), {}, frozenset(), 0, {}, awaited, False)
     listed_only = entry.state == "open" and not kind.made_to_order and not dropped
     free = 1 << (len(found) - 1) if listed_only and found[-1].kind == "free" else 0
     ours = {place.part} if entry.state in ("open", "in_hand") and not dropped else set()
@@ -112,9 +136,20 @@ def _slot_state(book: Book, entry: Entry, slot: str, drop: frozenset) -> SlotSta
     dom = list(layout.dom)
     dom[place.part] = (1 << len(found)) - 1
     net = network(tables)
-    if not propagate(dom, net):
-        return SlotState(tuple(found), tables, {}, frozenset(ours), free)
-    return SlotState(tuple(found), tables, {v: dom[v] for v in net.watch}, frozenset(ours), free)
+    narrowed = _narrowed(dom, net)
+    dom[place.part] &= ~free
+    listed_dom = _narrowed(dom, net) if free and dom[place.part] else {} if free else narrowed
+    live = any(m & (m - 1) for m in narrowed.values())
+    return SlotState(number(book), tuple(found), tables, narrowed, frozenset(ours), free, listed_dom, awaited, live)
+
+
+def _narrowed(dom: list[int], net: Network) -> dict[int, int]:
+    """What a slot's own tables leave of its domains; nothing when no part can be there."""
+    state = list(dom)
+    if not propagate(state, net):
+        return {}
+    found = search(state, net, start=())
+    return {v: state[v] for v in net.watch} if found.dom is not None or found.limit else {}
 
 
 def _candidates(book: Book, entry: Entry, slot: str, kind: Kind, drop: frozenset) -> list[Candidate]:

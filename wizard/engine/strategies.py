@@ -66,11 +66,11 @@ class _Mirror:
         """A world in which every strategy so far comes to worse than works-with-additions."""
         q, n = self.q, len(self.q.dom)
         dom = list(q.dom)
-        tables = list(q.near.tables)
+        tables = list(q.base.tables)
         for k, strategy in enumerate(strategies):
             at = {v: n + k * len(self.own) + i for i, v in enumerate(self.own)}
             dom += [strategy.dom[v] for v in self.own]
-            tables += [moved(t, at) for t in q.near.tables if any(v in at for v in t.vars)]
+            tables += [moved(t, at) for t in q.base.tables if any(v in at for v in t.vars)]
             bad = [b for boxes in q.boxes for b in boxes if b.verdict > ADDITIONS]
             vars_ = tuple(sorted({at.get(v, v) for b in bad for v in b.masks}))
             back = {w: v for v, w in at.items()}

@@ -1,9 +1,10 @@
-"""The verdict, by its order of precedence."""
+"""The verdict, by its order of precedence, put together from what each island comes to."""
 from __future__ import annotations
 
 from typing import NamedTuple
 
 from .decision import Choice, can_be, choice_for_all, reaches, with_fewer_additions
+from .islands import Island, apart, islands
 from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS
 from .outcome import OUT
 from .question import Question
@@ -21,31 +22,73 @@ class Decision(NamedTuple):
 
 def decide_verdict(q: Question, to_buy: bool) -> Decision:
     """The verdict by its order of precedence; `to_buy` says that something is open, so plain works is out of reach."""
-    if not any(q.units):
+    if not q.units:
         return Decision(CANNOT_TELL, None, (), q.limit)
-    could, cut = can_be(q, CANNOT_TELL)
-    if not could:
+    if failing(q) is not None:
         return Decision(FAILS, None, (), q.limit)
-    limit = q.limit or cut
+    limit = q.limit or any(could(i)[1] for i in islands(q))
     if 0 in q.dom:
         return Decision(CANNOT_TELL, None, (), limit)
+    worst = max((b.verdict for i in apart(q) for b in q.found[i].boxes), default=WORKS)
+    stands = [stand(i.question) for i in islands(q)]
+    limit = limit or any(d.limit for d in stands)
+    worst = max([worst, *(d.verdict for d in stands)])
+    strategies = tuple(s for d in stands for s in d.strategies)
+    if worst == CANNOT_TELL:
+        return Decision(worst, None, (), limit)
+    if strategies:
+        return Decision(ADDITIONS, None, strategies, limit)
+    choice = _together(q, stands)
+    if worst == WORKS and not any_rule_speaks(q, choice):
+        return Decision(CANNOT_TELL, None, (), limit)       # nothing was looked at: works is never fallen into
+    return Decision(ADDITIONS if to_buy else worst, choice, (), limit)
+
+
+def failing(q: Question) -> Question | None:
+    """A part of the question for which no world and no choice comes to better than failing; None if there is none."""
+    for i in apart(q):
+        if q.found[i].boxes and q.found[i].boxes[0].verdict == FAILS:
+            return q._replace(units=(q.units[i],), found=(q.found[i],), memo={"base": q.base})
+    return next((i.question for i in islands(q) if not could(i)[0]), None)
+
+
+def could(island: Island) -> tuple[bool, bool]:
+    """Whether some world and some choice come to better than failing: (answer, cut short)."""
+    memo = island.question.memo
+    if "could" not in memo:
+        memo["could"] = can_be(island.question, CANNOT_TELL)
+    return memo["could"]
+
+
+def stand(q: Question) -> Decision:
+    """What an island that need not fail comes to by itself, worked out once."""
+    if "stand" not in q.memo:
+        q.memo["stand"] = _stand(q)
+    return q.memo["stand"]
+
+
+def _stand(q: Question) -> Decision:
+    limit = False
     for worst in (WORKS, ADDITIONS):
         choice, cut = choice_for_all(q, worst)
         limit = limit or cut
         if choice is not None:
-            if worst == WORKS and not any_rule_speaks(q, choice):
-                return Decision(CANNOT_TELL, None, (), limit)       # nothing was looked at: works is never fallen into
-            if worst == ADDITIONS:
-                choice = with_fewer_additions(q, choice)
-            return Decision(ADDITIONS if to_buy else worst, choice, (), limit)
+            return Decision(worst, choice if worst == WORKS else with_fewer_additions(q, choice), (), limit)
     strategies, cut = choice_for_each(q)
-    limit = limit or cut
-    if strategies:
-        return Decision(ADDITIONS, None, strategies, limit)
-    return Decision(CANNOT_TELL, None, (), limit)
+    return Decision(ADDITIONS if strategies else CANNOT_TELL, None, strategies, limit or cut)
+
+
+def _together(q: Question, stands: list[Decision]) -> Choice:
+    """One choice for the whole from a choice for each island."""
+    dom, made = list(q.dom), {}
+    for island, d in zip(islands(q), stands):
+        made |= d.choice.made
+        for v in island.vars:
+            dom[v] &= d.choice.dom[v]
+    return Choice(tuple(dom), made)
 
 
 def any_rule_speaks(q: Question, choice: Choice) -> bool:
     """Whether some rule has a case in some world: rules about parts that are not fitted say nothing."""
-    return any(True for unit, boxes in zip(q.units, q.boxes) for b in boxes for i in unit.speaks
+    return any(True for unit, found in zip(q.units, q.found) for b in found.boxes for i in unit.speaks
                if b.cases[i] != OUT and reaches(q, choice.dom, b)[0])
