@@ -36,6 +36,7 @@ ENGINE_MODULES = (
 RUNTIME_BUDGET = 4_000_000
 FACTS_BUDGET = 300_000
 MANIFEST_SCHEMA = 1
+FORMS = "wizard/sums/forms/"
 Say = Callable[[str], None]
 
 
@@ -57,7 +58,7 @@ class Bundle(NamedTuple):
     files: tuple[BundledFile, ...]
 
     def wire(self, part: str) -> int:
-        """Return the bytes over the wire of one part: `runtime`, `facts` or `worker`."""
+        """Return the bytes over the wire of one part: `runtime`, `facts`, `sums` or `worker`."""
         return sum(file.wire for file in self.files if file.part == part)
 
 
@@ -69,7 +70,10 @@ def source_date_epoch(edition: str) -> int:
 
 
 def engine_sources(project: Path = PROJECT) -> dict[str, str]:
-    """Return the text of every Python file of the engine and the sums, by path from the project's root."""
+    """Return the text of every Python file of the engine and the sums, by path from the project's root.
+
+    Those under `FORMS` go into an archive of their own, which only the pages of the sums fetch.
+    """
     folders = (project / "wizard" / "engine", project / "wizard" / "sums")
     files = [project / "wizard" / "__init__.py", *(file for folder in folders for file in folder.rglob("*.py"))]
     return {file.relative_to(project).as_posix(): file.read_text("utf-8") for file in sorted(files)}
@@ -97,15 +101,15 @@ def library_archive(runtime: Runtime, cache: Path, say: Say = print) -> bytes:
     return _packed(runtime, job, "trimmed library", cache, say)
 
 
-def engine_archive(runtime: Runtime, sources: Mapping[str, str], cache: Path, say: Say = print) -> bytes:
-    """Return the engine as byte code; made once for each state of its sources; raises RuntimeFailed in words."""
+def engine_archive(runtime: Runtime, sources: Mapping[str, str], cache: Path, say: Say = print, what: str = "engine") -> bytes:
+    """Return the engine, or another part of it, as byte code; made once for each state of its sources; raises RuntimeFailed in words."""
     try:
         foreign = foreign_imports(sources)
     except SyntaxError as error:
         raise RuntimeFailed(f"The engine does not compile: {error.filename}:{error.lineno}  {error.msg}") from error
     if foreign:
         raise RuntimeFailed(f"The engine imports what the browser's library does not carry: {', '.join(foreign)}")
-    return _packed(runtime, {"sources": dict(sorted(sources.items()))}, "engine", cache, say)
+    return _packed(runtime, {"sources": dict(sorted(sources.items()))}, what, cache, say)
 
 
 def _packed(runtime: Runtime, job: Mapping[str, Any], what: str, cache: Path, say: Say) -> bytes:
@@ -144,19 +148,21 @@ def bundle(
     core = {name: (runtime.folder / name).read_bytes() for name in ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm")}
     core["python_stdlib.zip"] = library_archive(runtime, store, say)
     core["NOTICE.txt"] = _notice(runtime).encode()
-    engine = engine_archive(runtime, engine_sources(project) if sources is None else sources, store, say)
+    given = engine_sources(project) if sources is None else sources
+    booted, forms = ({name: text for name, text in given.items() if name.startswith(FORMS) is of_forms} for of_forms in (False, True))
+    engine, sums = engine_archive(runtime, booted, store, say), engine_archive(runtime, forms, store, say, "forms of the sums")
     book = book_json.encode()
     together = digest("".join(f"{name} {digest(core[name])}\n" for name in sorted(core)).encode())
     folder = f"runtime-{together[:12]}"
-    facts = {f"engine-{digest(engine)[:12]}.zip": engine, f"book-{digest(book)[:12]}.json": book}
+    names = {"engine": f"engine-{digest(engine)[:12]}.zip", "book": f"book-{digest(book)[:12]}.json", "sums": f"sums-{digest(sums)[:12]}.zip"}
 
     entries = [(f"{folder}/{name}", "runtime", core[name]) for name in sorted(core)]
-    entries += [(name, "facts", facts[name]) for name in sorted(facts)]
+    entries += [(names["book"], "facts", book), (names["engine"], "facts", engine), (names["sums"], "sums", sums)]
     if out_dir.exists():
         shutil.rmtree(out_dir)
     files = [_write(out_dir, path, part, data, store, squeeze, say) for path, part, data in entries]
     edition = str(json.loads(book_json).get("edition", ""))
-    manifest = _manifest(runtime, folder, sorted(facts), edition, files)
+    manifest = _manifest(runtime, folder, names, edition, files)
     worker = worker_text({name: part for name, part in manifest.items() if name != "files"}).encode()
     files.append(_write(out_dir, "worker.mjs", "worker", worker, store, squeeze, say))
     (out_dir / "manifest.json").write_text(json.dumps(manifest, indent=1, sort_keys=True) + "\n", "utf-8")
@@ -183,16 +189,14 @@ def _write(out: Path, path: str, part: str, data: bytes, store: Path, squeeze: b
     return BundledFile(path, part, len(data), wire, digest(data))
 
 
-def _manifest(runtime: Runtime, folder: str, facts: list[str], edition: str, files: list[BundledFile]) -> dict[str, Any]:
+def _manifest(runtime: Runtime, folder: str, names: Mapping[str, str], edition: str, files: list[BundledFile]) -> dict[str, Any]:
     lock = json.loads((runtime.folder / "pyodide-lock.json").read_text("utf-8"))
-    book, engine = facts
     return {
         "schema": MANIFEST_SCHEMA,
         "edition": edition,
         "runtime": folder,
         "runtime_version": runtime.version,
-        "engine": engine,
-        "book": book,
+        **names,
         "lock": {"info": lock["info"], "packages": {}},
         "files": [file._asdict() for file in files],
     }

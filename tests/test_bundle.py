@@ -54,7 +54,7 @@ def test_archives_hold_sorted_stored_undated_byte_code_only(tmp_path: Path) -> N
     made = stub_bundle(tmp_path / "out")
     archives = [tmp_path / "out" / file.path for file in made.files if file.path.endswith(".zip")]
 
-    assert len(archives) == 2
+    assert len(archives) == 3
     for archive in archives:
         with zipfile.ZipFile(archive) as opened:
             entries = opened.infolist()
@@ -98,6 +98,21 @@ def test_letters_beyond_ascii_come_through_the_bridge_unchanged(tmp_path: Path) 
     assert json.loads(str(reply["answer"]))["told"] == odd
 
 
+def test_a_sum_is_worked_out_from_an_archive_of_its_own_that_nothing_else_fetches(tmp_path: Path) -> None:
+    made = stub_bundle(tmp_path / "out")
+    engine, sums = ({entry.filename for entry in zipfile.ZipFile(tmp_path / "out" / file.path).infolist()}
+                    for file in made.files if file.path.startswith(("engine-", "sums-")))
+    question, ask = {"id": 1, "op": "answer", "build": '{"slots": {}}'}, {"id": 2, "op": "sum", "name": "a", "inputs": "{}"}
+    both = asked(tmp_path / "out", question, ask, {"id": 3, "op": "sums_soon"})
+    next((tmp_path / "out").glob("sums-*.zip")).unlink()
+    without = asked(tmp_path / "out", question, ask)
+
+    assert [name for name in engine if "forms" in name] == [name for name in sums if "forms" not in name] == []
+    assert both[1:] == [{"id": 2, "sum": "a0", "plot": "null"}, {"id": 3}]
+    assert without[0] == both[0]
+    assert "sum" not in without[1] and without[1]["error"]
+
+
 def test_addresses_are_read_and_written_by_the_engine(tmp_path: Path) -> None:
     stub_bundle(tmp_path / "out")
     read, written = asked(
@@ -139,7 +154,7 @@ def test_the_manifest_names_files_that_are_there_with_their_digests(tmp_path: Pa
     manifest = json.loads((tmp_path / "out" / "manifest.json").read_text())
 
     assert manifest["edition"] == EDITION
-    assert len(manifest["files"]) == 7
+    assert len(manifest["files"]) == 8
     for file in manifest["files"]:
         assert digest((tmp_path / "out" / file["path"]).read_bytes()) == file["sha256"]
 

@@ -15,8 +15,8 @@ def check(index: Index) -> Iterator[Problem]:
     if not records:
         return
     try:
-        from wizard.sums import REGISTRY
-        from wizard.sums.units import OTHER, SPELLINGS
+        from wizard.sums.forms import REGISTRY
+        from wizard.sums.forms.units import OTHER, SPELLINGS
     except ImportError as error:
         yield next(iter(records)).problem(
             ("function",), "engine-missing", f"The calculations cannot be loaded: {error}."

@@ -11,10 +11,10 @@ from build_tools.commands.common import OK, Refused, print_lines
 def run(options: Namespace) -> int:
     """Print the result of a calculation, or what it takes; a refusal goes to --json too, and stops with its words."""
     try:
-        from wizard.engine.sum_text import sum_text
-        from wizard.sums.registry import REGISTRY
-        from wizard.sums.shapes import Refusal
-        from wizard.sums.work import work_out
+        from wizard.sums.forms.text import sum_text
+        from wizard.sums.forms.registry import REGISTRY
+        from wizard.sums.forms.shapes import Refusal
+        from wizard.sums.forms.work import work_out
     except ImportError as error:
         raise Refused(f"The calculations cannot be loaded: {error}.") from None
     if options.name is None:

@@ -14,11 +14,11 @@ from build_tools.pages.site import WEAKEST_FIRST, Page, Record, Site
 from build_tools.pages.sum_uses import Asked, fillings, for_script, kind_of_input, of_result, records_of
 from build_tools.pages.sum_words import EXAMPLE_INVENTED, INVENTED_TABLE, PURPOSES, SUBJECTS
 from build_tools.pages.text import capital, md, percent, quantity, span
-from wizard.engine.sum_text import sum_text
-from wizard.sums import READERS, REGISTRY, Param, Sum
-from wizard.sums.plots import ALONG
-from wizard.sums.rounding import plain, shown_other
-from wizard.sums.units import OTHER, SPELLINGS, convert
+from wizard.sums.forms.text import sum_text
+from wizard.sums.forms import READERS, REGISTRY, Param, Sum
+from wizard.sums.forms.plots import ALONG
+from wizard.sums.forms.rounding import plain, shown_other
+from wizard.sums.forms.units import OTHER, SPELLINGS, convert
 
 SECTION = "Sums"
 STYLES, MODULES = ["assets/style/sums.css"], ["assets/sums/main.mjs"]

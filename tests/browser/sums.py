@@ -9,7 +9,7 @@ from playwright.sync_api import Page
 
 from build_tools.cli import main
 from tests.browser.browser import PATIENCE, Site
-from wizard.sums import REGISTRY
+from wizard.sums.forms import REGISTRY
 
 TABLE = "1500:2 2500:7 4000:24 6000:75 8000:165 10000:300 12000:480"      # invented
 SHAFT = {"teeth": "40", "axle_ratio": "3.42", "diameter_mm": "225/60R16"}

@@ -10,8 +10,8 @@ import pytest
 
 from tests.browser.browser import Site, Visit
 from tests.browser.sums import ASK, SHAFT, TABLE, Inputs, address_of, fill, open_sum, printed, rest, result_text, variants
-from wizard.sums import REGISTRY
-from wizard.sums.plots import ALONG
+from wizard.sums.forms import REGISTRY
+from wizard.sums.forms.plots import ALONG
 
 
 def test_the_worker_gives_the_bytes_of_the_command_line_for_every_sum(visits: Callable[..., Visit], site: Site) -> None:

@@ -15,8 +15,8 @@ from tests.browser.test_look import CONTRAST
 from tests.browser.test_modules import GRAMMAR, MARKUP, quoted
 from wizard.engine import answer, load
 from wizard.engine.address import from_address, to_address
-from wizard.sums import REGISTRY
-from wizard.sums.plots import ALONG, Plot, plot
+from wizard.sums.forms import REGISTRY
+from wizard.sums.forms.plots import ALONG, Plot, plot
 
 MODULES = sorted((PROJECT / "wizard/web/sums").glob("*.mjs"))
 

@@ -6,7 +6,7 @@ from itertools import product
 from typing import Mapping
 
 from tests.oracle.bands import Interval
-from wizard.sums import REGISTRY
+from wizard.sums.functions import FUNCTIONS
 
 
 class NoNumber(Exception):
@@ -18,7 +18,7 @@ def spread(function: str, uncertainty: float, inputs: Mapping[str, Interval]) ->
     ends = []
     for values in product(*inputs.values()):
         try:
-            ends.append(float(REGISTRY[function].function(**dict(zip(inputs, values)))))
+            ends.append(float(FUNCTIONS[function](**dict(zip(inputs, values)))))
         except (ArithmeticError, ValueError, TypeError) as error:
             raise NoNumber(str(error)) from None
     widened = [end * (1 + sign * uncertainty) for end in ends for sign in (-1, 1)]

@@ -9,7 +9,7 @@ from typing import Callable, NamedTuple
 
 import pytest
 
-from wizard.sums import REGISTRY
+from wizard.sums.forms import REGISTRY
 
 HERE = Path(__file__).parent
 ENOUGH = 150

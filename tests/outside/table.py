@@ -13,7 +13,7 @@ import tempfile
 from pathlib import Path
 from typing import NamedTuple, Sequence
 
-from wizard.sums import REGISTRY
+from wizard.sums.forms import REGISTRY
 
 PROJECT = Path(__file__).resolve().parents[2]
 PAGE = PROJECT / "docs" / "outside-checks.md"

@@ -4,9 +4,9 @@ from __future__ import annotations
 import pytest
 
 from tests.outside.tools import library
-from wizard.sums.airflow_table import (FlowTable, airflow_sensor_g_s, airflow_sensor_hz, airflow_sensor_usable_g_s,
-                                       flow_at_frequency_g_s, frequency_at_flow_hz, make_flow_table, usable_flow_g_s)
-from wizard.sums.shapes import Refusal
+from wizard.sums.forms.airflow_table import (FlowTable, airflow_sensor_g_s, airflow_sensor_hz, airflow_sensor_usable_g_s,
+                                             flow_at_frequency_g_s, frequency_at_flow_hz, make_flow_table, usable_flow_g_s)
+from wizard.sums.forms.shapes import Refusal
 
 POINTS = [(1500, 2), (2500, 7), (4000, 24), (6000, 75), (8000, 165), (10000, 300), (12000, 480)]    # invented
 

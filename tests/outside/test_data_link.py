@@ -4,7 +4,8 @@ from __future__ import annotations
 import pytest
 
 from tests.outside.tools import library, ngspice
-from wizard.sums.data_link import meaning_of_reading, termination_ohm, terminators_from_reading
+from wizard.sums.data_link import termination_ohm, terminators_from_reading
+from wizard.sums.forms.data_link import meaning_of_reading
 
 
 @pytest.mark.parametrize("number", [1, 2, 3, 4])

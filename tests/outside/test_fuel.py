@@ -7,8 +7,8 @@ from tests.outside.tools import library, pint_units, units
 from wizard.sums.fuel import (ETHANOL_AFR, ETHANOL_KG_L, PETROL_AFR, blend_air_fuel_ratio, blend_density_kg_l,
                               blend_flow_factor, injector_duty_percent, injector_flow_at_pressure_cc_min,
                               injector_flow_needed_cc_min, injector_pressure_fixed_kpa, power_supported_kw,
-                              rail_pressure_referenced_kpa)
-from wizard.sums.units import mass_flow_from_volume_g_s, volume_flow_from_mass_cc_min
+                              rail_pressure_referenced_kpa,
+                              mass_flow_from_volume_g_s, volume_flow_from_mass_cc_min)
 
 AIR = {"O2": 0.20946, "N2": 0.78084, "Ar": 0.00934, "CO2": 0.00036}      # mole fractions, dry air, from memory
 NEEDS = [(300, 0.50, 8, 85), (400, 0.50, 8, 80), (150, 0.55, 4, 85), (600, 0.60, 8, 85)]

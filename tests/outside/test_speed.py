@@ -4,13 +4,12 @@ from __future__ import annotations
 import pytest
 
 from tests.outside.tools import library, pint_units, units
-from wizard.sums import (pulses_per_km_shaft, pulses_per_km_wheel, speed_number_error_percent,
-                         speed_number_error_percent_wheel)
+from wizard.sums.forms.units import MILE_M
 from wizard.sums.speed import (highest_countable_speed_km_h, lowest_readable_speed_km_h, pulses_per_km_before_transfer,
-                               pulses_per_km_cable, pulses_per_km_measured, signal_ratio,
-                               speed_error_after_change_percent, speed_number_error_percent_cable,
-                               speed_number_error_percent_counted, speed_signal_hz)
-from wizard.sums.units import MILE_M
+                               pulses_per_km_cable, pulses_per_km_measured, pulses_per_km_shaft, pulses_per_km_wheel,
+                               signal_ratio, speed_error_after_change_percent, speed_number_error_percent,
+                               speed_number_error_percent_cable, speed_number_error_percent_counted,
+                               speed_number_error_percent_wheel, speed_signal_hz)
 
 SHAFTS = [(40, 3.42, 225, 60, 16), (8, 3.08, 245, 45, 18), (17, 3.73, 265, 70, 17)]
 

@@ -6,7 +6,7 @@ import re
 import pytest
 
 from tests.outside.table import NOTABLE, PAGE, WHY, Row, difference, page, title
-from wizard.sums import REGISTRY
+from wizard.sums.forms import REGISTRY
 
 ROWS = [Row("termination_ohm", "a | b", 2, 0.0), Row("termination_ohm", "c", 1, 3e-4), Row("a_piece", "d", 4, 2e-7)]
 

@@ -7,10 +7,10 @@ import re
 import pytest
 
 from tests.outside.tools import library, pint_units, units
-from wizard.sums import read_tyre_size, tyre_diameter_mm, tyre_revs_per_km
+from wizard.sums.forms.tyre import tyre_diameter_mm
 from wizard.sums.gearing import engine_speed_rpm
-from wizard.sums.tyre import (metric_tyre_diameter_mm, tyre_revs_per_km_geometry, tyre_revs_per_km_measured,
-                              tyre_revs_per_mile)
+from wizard.sums.tyre import (metric_tyre_diameter_mm, read_tyre_size, tyre_revs_per_km, tyre_revs_per_km_geometry,
+                              tyre_revs_per_km_measured, tyre_revs_per_mile)
 
 CARS = "open data set rpart::car90 (Consumer Reports, April 1990)"
 SIZES = [(225, 60, 16), (205, 55, 16), (265, 70, 17), (245, 45, 18), (195, 65, 15)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 import pytest
 
 from tests.outside.tools import pint_units, units
-from wizard.sums.units import OTHER, SPELLINGS, convert, read_number
+from wizard.sums.forms.units import OTHER, SPELLINGS, convert, read_number
 
 # our name -> (GNU units' name, pint's name)
 NAMES = {

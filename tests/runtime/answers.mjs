@@ -15,4 +15,6 @@ const engine = await start({
   console.error(`${error.message}\n${error.detail ?? ""}`);
   process.exit(1);
 });
-console.log(JSON.stringify(messages.map((message) => respond(engine, message))));
+const replies = [];
+for (const message of messages) replies.push(await respond(engine, message));
+console.log(JSON.stringify(replies));

@@ -50,7 +50,16 @@ def from_address(book, text):
 def to_address(book, build):
     return "a=" + build["slots"]["a"]
 '''
-SOURCES = {"wizard/__init__.py": "", "wizard/engine/__init__.py": ENGINE, "wizard/engine/address.py": ADDRESS}
+FORMS = '''
+def sum_text(name, inputs):
+    return name + str(len(inputs))
+
+
+def plot_text(name, inputs):
+    return "null"
+'''
+SOURCES = {"wizard/__init__.py": "", "wizard/engine/__init__.py": ENGINE, "wizard/engine/address.py": ADDRESS, "wizard/sums/__init__.py": "",
+           "wizard/sums/forms/__init__.py": "", "wizard/sums/forms/text.py": FORMS}
 
 
 def stub_bundle(folder: Path, *, book: str = BOOK, sources: dict[str, str] | None = None, squeeze: bool = False) -> Bundle:

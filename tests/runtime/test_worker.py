@@ -149,6 +149,16 @@ def test_a_spoiled_bundle_is_said_in_words_and_no_question_waits_for_ever(opened
     assert "ready" not in stages(messages)
 
 
+def test_a_sum_whose_part_cannot_be_fetched_is_said_in_words_and_answers_still_come(opened: Callable[..., Page]) -> None:
+    page = opened(gone("sums-*.zip"))
+    page.evaluate("""ask({ id: "sum", op: "sum", name: "a", inputs: "{}" }); ask({ id: "next", op: "answer", build: '{"slots": {}}' })""")
+    messages = {message["id"]: message for message in heard(page, "message.id === 'sum'") if "id" in message}
+    messages |= {message["id"]: message for message in heard(page, "message.id === 'next'") if "id" in message}
+
+    assert messages["sum"]["error"] == "A file this page needs is not there."
+    assert json.loads(messages["next"]["answer"])["told"] == {}
+
+
 def test_facts_of_another_schema_are_refused_in_the_browser_too(opened: Callable[..., Page]) -> None:
     messages = heard(opened(book=json.dumps({"schema": 2, "edition": EDITION})), "message.id === 1")
     (status,) = [message for message in messages if message.get("stage") == "failed"]

@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 import pytest
 
 from build_tools.pages.formula import is_prose, lines, mathml
-from wizard.sums import REGISTRY
+from wizard.sums.forms import REGISTRY
 
 SET = [one for one in REGISTRY.values() if not is_prose(one.formula)]
 PROSE = ("the section whose ohms per km are ", "the next rating up from ", "the larger of ")

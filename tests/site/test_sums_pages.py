@@ -15,8 +15,8 @@ from build_tools.pages.sum_words import EXAMPLE_INVENTED, INVENTED_TABLE, PURPOS
 from build_tools.pages.sums import also_read
 from tests.site.building import real_book
 from tests.site.reading import ReadPage, one_line
-from wizard.sums import REGISTRY, Result, work_out
-from wizard.sums.units import read_number
+from wizard.sums.forms import REGISTRY, Result, work_out
+from wizard.sums.forms.units import read_number
 
 NAMES = sorted(REGISTRY)
 OWN_WEIGHT = 60_000

@@ -7,8 +7,8 @@ from typing import Any
 from hypothesis import settings
 from hypothesis import strategies as st
 
-from wizard.sums import REGISTRY
-from wizard.sums.shapes import Param, Sum
+from wizard.sums.forms import REGISTRY
+from wizard.sums.forms.shapes import Param, Sum
 
 FEW = max(12, settings.default.max_examples // 8)     # examples for each sum: 12 as a rule, more in a long run
 NUMERIC = sorted(name for name, one in REGISTRY.items() if all(p.reads != "flow_table" for p in one.params))

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.sums.cases import FEW, NUMERIC, work
-from wizard.sums import REGISTRY
+from wizard.sums.forms import REGISTRY
 
 # Exponents of length, mass, time, current, temperature.
 NONE = (0, 0, 0, 0, 0)

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.sums.cases import FEW, NUMERIC, inputs_of, value_of, work
-from wizard.sums import REGISTRY
+from wizard.sums.forms import REGISTRY
 
 TINY = 1e-9
 

@@ -5,8 +5,8 @@ import math
 
 import pytest
 
-from wizard.sums import REGISTRY, Refusal
-from wizard.sums.plots import ALONG, Plot, plot
+from wizard.sums.forms import REGISTRY, Refusal
+from wizard.sums.forms.plots import ALONG, Plot, plot
 
 TABLE = "1500:2 2500:7 4000:24 6000:75 8000:165 10000:300 12000:480"
 

@@ -4,18 +4,20 @@ from __future__ import annotations
 import ast
 import inspect
 import math
+import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
 import wizard.sums
-from wizard.sums import READERS, REGISTRY
-from wizard.sums.units import OTHER
+from wizard.sums.forms import READERS, REGISTRY
+from wizard.sums.forms.units import OTHER
+from wizard.sums.functions import FUNCTIONS
 
 FOLDER = Path(wizard.sums.__file__).parent
-MODULES = sorted(FOLDER.glob("*.py"))
-ALLOWED = {"__future__", "bisect", "collections", "functools", "math", "re", "typing"}
+MODULES = sorted(FOLDER.glob("**/*.py"))
+ALLOWED = {"__future__", "bisect", "collections", "functools", "json", "math", "re", "typing"}
 KINDS = {"published", "common-practice", "from-memory", "measured", "invented"}
 NAMES = sorted(REGISTRY)
 BRIEF = ["tyre_revs_per_km", "pulses_per_km_shaft", "pulses_per_km_wheel", "speed_number_error_percent"]
@@ -30,7 +32,7 @@ def test_every_subject_has_sums_and_the_speed_number_is_among_them():
     assert set(BRIEF) <= set(REGISTRY)
 
 
-@pytest.mark.parametrize("module", MODULES, ids=lambda m: m.stem)
+@pytest.mark.parametrize("module", MODULES, ids=lambda m: str(m.relative_to(FOLDER)))
 def test_a_module_imports_only_a_few_of_the_standard_library_and_stays_short(module):
     tree = ast.parse(module.read_text(encoding="utf-8"))
     imported = {a.name.split(".")[0] for n in ast.walk(tree) if isinstance(n, ast.Import) for a in n.names}
@@ -41,7 +43,7 @@ def test_a_module_imports_only_a_few_of_the_standard_library_and_stays_short(mod
     assert "dataclass" not in imported
 
 
-@pytest.mark.parametrize("module", MODULES, ids=lambda m: m.stem)
+@pytest.mark.parametrize("module", MODULES, ids=lambda m: str(m.relative_to(FOLDER)))
 def test_a_module_uses_only_arithmetic_that_every_runtime_rounds_alike(module):
     """`**`, `math.log`, `math.exp` and the like differ in the last digit between CPython and the browser's Python."""
     nodes = list(ast.walk(ast.parse(module.read_text(encoding="utf-8"))))
@@ -111,6 +113,18 @@ def test_a_sum_gives_a_finite_number_at_every_corner_of_its_ranges(name):
         value = one.function(**inputs)
         assert isinstance(value, float) and not math.isnan(value), inputs
         assert math.isfinite(value) or may_be_endless, inputs
+
+
+def test_the_engine_reaches_every_sum_without_the_forms():
+    """The archive that boots for the check has the arithmetic only."""
+    script = ("import sys, wizard.engine; from wizard.sums.functions import FUNCTIONS; "
+              "print(' '.join([m for m in sys.modules if m.startswith('wizard.sums.forms')]), '|', *FUNCTIONS)")
+    forms, _, names = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True).stdout.partition("|")
+    told = {name for name, one in REGISTRY.items() if not any(p.reads == "flow_table" for p in one.params)}
+
+    assert forms.strip() == ""
+    assert told <= set(names.split())
+    assert [name for name in told if FUNCTIONS[name] is not REGISTRY[name].function] == []
 
 
 def test_the_sums_import_quickly_and_bring_no_heavy_module():

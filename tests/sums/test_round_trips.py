@@ -7,17 +7,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from wizard.sums.airflow_table import FlowTable, flow_at_frequency_g_s, frequency_at_flow_hz, make_flow_table
 from wizard.sums.copper import (LISTED_MM2, awg_section_mm2, nearest_awg, section_for_resistance_mm2,
                                 stranded_resistance_ohm_km)
+from wizard.sums.forms.airflow_table import FlowTable, flow_at_frequency_g_s, frequency_at_flow_hz, make_flow_table
+from wizard.sums.forms.units import OTHER, SPELLINGS, convert, read_number
 from wizard.sums.fuel import (injector_duty_percent, injector_flow_at_pressure_cc_min, injector_flow_needed_cc_min,
-                              injector_pressure_fixed_kpa, power_supported_kw, rail_pressure_referenced_kpa)
+                              injector_pressure_fixed_kpa, power_supported_kw, rail_pressure_referenced_kpa,
+                              mass_flow_from_volume_g_s, volume_flow_from_mass_cc_min)
 from wizard.sums.gearing import engine_speed_rpm, road_speed_km_h
 from wizard.sums.speed import (highest_countable_speed_km_h, pulses_per_km_shaft, signal_ratio, speed_number_error_percent,
                                speed_signal_hz)
 from wizard.sums.speedometer import speed_shown_percent
-from wizard.sums.units import (OTHER, SPELLINGS, convert, mass_flow_from_volume_g_s, read_number,
-                               volume_flow_from_mass_cc_min)
 from wizard.sums.wire import smallest_section_mm2, wire_drop_v
 
 NUMBERS = st.floats(-1e6, 1e6)

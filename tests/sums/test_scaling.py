@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.sums.cases import FEW, work
-from wizard.sums import REGISTRY
+from wizard.sums.forms import REGISTRY
 from wizard.sums.powers import natural_exp, natural_log, power
 
 # sum, input, exponent of the result in that input

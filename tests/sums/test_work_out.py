@@ -8,9 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.sums.cases import NUMERIC, inputs_of
-from wizard.sums import REGISTRY, Refusal, Result, as_plain, read_tyre_size, tyre_diameter_mm, work_out
 from wizard.sums.copper import read_wire_size
-from wizard.sums.rounding import plain, rounded
+from wizard.sums.forms import REGISTRY, Refusal, Result, as_plain, work_out
+from wizard.sums.forms.rounding import plain, rounded
+from wizard.sums.forms.tyre import tyre_diameter_mm
+from wizard.sums.tyre import read_tyre_size
 
 SPACE = "\u00a0"
 TABLE = "1500:2 2500:7 4000:24 6000:75 8000:165 10000:300 12000:480"

@@ -192,7 +192,7 @@ def _within(attribute: dict[str, Any], value: float) -> bool:
 
 def _size(value: Any) -> float | None:
     if isinstance(value, str):
-        from wizard.sums import read_tyre_size
+        from wizard.sums.tyre import read_tyre_size
         return read_tyre_size(value)
     return value
 

@@ -132,7 +132,7 @@ def _span(where: str, attribute, value: Any) -> tuple[float, float]:
     else:
         low = high = value
     if isinstance(low, str) and attribute.reads == "tyre_size":
-        from wizard.sums import read_tyre_size
+        from wizard.sums.tyre import read_tyre_size
         low, high = read_tyre_size(low), read_tyre_size(str(high))
     for v in (low, high):
         if isinstance(v, bool) or not isinstance(v, (int, float)) or not attribute.low <= v <= attribute.high:

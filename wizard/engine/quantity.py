@@ -3,7 +3,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from wizard.sums import REGISTRY
+from wizard.sums.functions import FUNCTIONS
 
 from .model import Book, bound
 from .numbers import Span, corners, widen
@@ -29,7 +29,7 @@ def sum_span(book: Book, sum_id: str, inputs: dict[str, str], of: dict[str, Any]
     """The interval of a sum for given parts, widened by its own uncertainty; None where it gives no number."""
     record, given = book.data["sums"][sum_id], given or {}
     spans = {p: given.get(v) or input_span(book, v, of[v.split(".")[0]]) for p, v in inputs.items()}
-    span = corners(REGISTRY[record["function"]].function, spans)
+    span = corners(FUNCTIONS[record["function"]], spans)
     return None if span is None else widen(span, record.get("uncertainty") or 0)
 
 

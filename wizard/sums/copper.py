@@ -1,12 +1,11 @@
 """Copper wire: section from a gauge number or mm², and resistance at a temperature, solid or fine-stranded."""
 from __future__ import annotations
 
+from bisect import bisect_left
 import math
 import re
-from bisect import bisect_left
 
 from .powers import natural_log, power
-from .shapes import Source
 
 RHO_OHM_MM2_M = 1.0 / 58.0          # annealed copper at 20 °C, IEC 60028
 ALPHA_PER_K = 0.00393               # at 20 °C, IEC 60028, from memory
@@ -14,11 +13,6 @@ ALPHA_PER_K = 0.00393               # at 20 °C, IEC 60028, from memory
 CLASS_5 = ((0.5, 39.0), (0.75, 26.0), (1.0, 19.5), (1.5, 13.3), (2.5, 7.98), (4.0, 4.95), (6.0, 3.30), (10.0, 1.91),
            (16.0, 1.21), (25.0, 0.780), (35.0, 0.554), (50.0, 0.386), (70.0, 0.272), (95.0, 0.206), (120.0, 0.161))
 LISTED_MM2 = tuple(section for section, _ in CLASS_5)
-WIRE_EXPECTED = "a section such as 1.5 mm2, or a gauge such as AWG 16 or 2/0 AWG, between 0.05 and 150 mm²"
-ASTM_B258: Source = ("from-memory", "ASTM B258: diameter = 0.005 in × 92^((36 - n) ÷ 39); agrees with GNU units.")
-IEC_60028: Source = ("from-memory", "IEC 60028: annealed copper, 1/58 Ω mm²/m at 20 °C, 0.393 % per K.")
-IEC_60228: Source = ("from-memory", "IEC 60228 class 5 largest resistance: three reprints of the table agree up to "
-                                    "25 mm², larger sizes from memory.")
 
 _GAUGE = re.compile(r"(?:AWG)?(\d{1,2})(/0)?(?:AWG|GAUGE|GA)?", re.ASCII)
 _SECTION = re.compile(r"(\d+(?:\.\d+)?|\.\d+)(?:MM2|MM²|SQMM)?", re.ASCII)

@@ -10,12 +10,14 @@
 //   { id, op: "to_address", build: TEXT }             { id, address: TEXT }
 //   { id, op: "compare", before: TEXT, after: TEXT }  { id, compare: TEXT }
 //   { id, op: "sum", name, inputs: TEXT }             { id, sum: TEXT, plot: TEXT }
+//   { id, op: "sums_soon" }                           { id }
 //                             when that fails         { id, error: SENTENCE }
 //
 // `build`, `answer` and `not_used` are JSON as text: the bytes that the command line reads and prints.
 // `before` and `after` are answers; `compare` is what differs between them. All three are such texts as well.
 // `name` is that of a sum and `inputs` says what was put in, by parameter, each as it was typed; `sum` is its result, or
 // its refusal in words, byte for byte what the command line prints; `plot` is its curve, or null where there is none.
+// What only a sum needs is fetched by the first `sum`, or by `sums_soon`, which a page sends that will ask for one.
 // `address` is what follows the `#`, without it. `not_used` is a list of {name, value, why}.
 // `id` is whatever the page likes; it comes back as it was. An answer never comes without its `id`.
 //
@@ -39,7 +41,8 @@ const COULD_NOT_START = "The part that works out answers could not start.";
 const UNSAID_FAILURES = /instantiation failed|installing the standard library/;
 const STALLED_AFTER = 90_000;
 const ENGINE_FILE = "/lib/engine.zip";
-const GIVEN = { answer: ["build"], from_address: ["address"], to_address: ["build"], compare: ["before", "after"], sum: ["name", "inputs"] };
+const SUMS_FILE = "/lib/sums.zip";
+const GIVEN = { answer: ["build"], from_address: ["address"], to_address: ["build"], compare: ["before", "after"], sum: ["name", "inputs"], sums_soon: [] };
 
 const BRIDGE = `
 import json
@@ -68,8 +71,12 @@ def set_apart(before, after):
     from wizard.engine import compare
     return compare(before, after)
 
+def add_sums():
+    import wizard.sums
+    wizard.sums.__path__.append("${SUMS_FILE}/wizard/sums")
+
 def work_sum(name, inputs):
-    from wizard.engine.sum_text import plot_text, sum_text
+    from wizard.sums.forms.text import plot_text, sum_text
     said = json.loads(inputs)
     return json.dumps([sum_text(name, said), plot_text(name, said)])
 `;
@@ -109,7 +116,8 @@ export async function start({ read, at, tell = () => {}, parts = manifest, stdli
   ]);
   tell("facts");
   python.FS.writeFile(ENGINE_FILE, engine);
-  return openEngine(python, new TextDecoder().decode(book), parts.edition);
+  const fetchSums = async () => python.FS.writeFile(SUMS_FILE, await read(parts.sums));
+  return openEngine(python, new TextDecoder().decode(book), parts.edition, fetchSums);
 }
 
 async function boot(home, lock, stdlib) {
@@ -144,16 +152,22 @@ async function orFail(begin) {
   }
 }
 
-function openEngine(python, bookText, edition) {
+function openEngine(python, bookText, edition, fetchSums) {
   const names = python.globals.get("dict")();
-  const [openBook, reply, readAddress, writeAddress, setApart, workSum] = readFacts(() => {
+  const [openBook, reply, readAddress, writeAddress, setApart, addSums, workSum] = readFacts(() => {
     python.runPython(BRIDGE, { globals: names });
-    const found = ["open_book", "reply", "read_address", "write_address", "set_apart", "work_sum"].map((name) => names.get(name));
+    const found = ["open_book", "reply", "read_address", "write_address", "set_apart", "add_sums", "work_sum"].map((name) => names.get(name));
     found[0](bookText);
     return found;
   });
   openBook.destroy();
   names.destroy();
+  let sums = null;
+  const sumsReady = () => {
+    sums ??= fetchSums().then(() => addSums());
+    sums.catch(() => (sums = null));
+    return sums;
+  };
   return {
     edition,
     version: python.version,
@@ -164,7 +178,12 @@ function openEngine(python, bookText, edition) {
     },
     to_address: (build) => ({ address: writeAddress(build) }),
     compare: (before, after) => ({ compare: setApart(before, after) }),
-    sum: (name, inputs) => {
+    sums_soon: async () => {
+      await sumsReady();
+      return {};
+    },
+    sum: async (name, inputs) => {
+      await sumsReady();
       const [sum, plot] = JSON.parse(workSum(name, inputs));
       return { sum, plot };
     },
@@ -179,8 +198,8 @@ function readFacts(opening) {
   }
 }
 
-/** Answers one message with an engine that is ready; never throws. */
-export function respond(engine, message) {
+/** Answers one message with an engine that is ready; never rejects. */
+export async function respond(engine, message) {
   const { id, op } = message;
   if (!Object.hasOwn(GIVEN, op)) {
     return { id, error: `The engine was asked for something it does not do: ${op}.` };
@@ -190,9 +209,9 @@ export function respond(engine, message) {
     return { id, error: "The engine was asked without a text to work on." };
   }
   try {
-    return { id, ...engine[op](...given) };
+    return { id, ...(await engine[op](...given)) };
   } catch (error) {
-    return { id, error: `This could not be worked out: ${said(error)}` };
+    return { id, error: error instanceof Failure ? error.message : `This could not be worked out: ${said(error)}` };
   }
 }
 
@@ -216,7 +235,7 @@ function serveThePage() {
   );
   addEventListener("message", async ({ data }) => {
     try {
-      postMessage(respond(await ready, data));
+      postMessage(await respond(await ready, data));
     } catch (error) {
       postMessage({ id: data?.id, error: inWords(error) });
     }

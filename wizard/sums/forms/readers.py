@@ -3,9 +3,11 @@ from __future__ import annotations
 
 from typing import Any, Callable, Mapping
 
+from ..copper import read_wire_size
+from ..tyre import read_tyre_size
 from .airflow_table import EXPECTED as TABLE_EXPECTED, read_flow_table
-from .copper import WIRE_EXPECTED, read_wire_size
-from .tyre import EXPECTED, read_tyre_size
+from .copper import WIRE_EXPECTED
+from .tyre import EXPECTED
 
 # reader id -> (function from text to a value, None or a refusal; what it expects)
 READERS: Mapping[str, tuple[Callable[[str], Any], str]] = {

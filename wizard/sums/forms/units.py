@@ -90,13 +90,3 @@ def read_number(text: str, unit: str) -> float | None:
         return None
     said = match[2]
     return float(match[1]) if said is None else convert(float(match[1]), said, unit)
-
-
-def mass_flow_from_volume_g_s(flow_cc_min: float, density_kg_l: float) -> float:
-    """Return g/s from cc/min at a stated density in kg/L. Formula: cc/min × kg/L / 60. Source: arithmetic."""
-    return flow_cc_min * density_kg_l / 60.0
-
-
-def volume_flow_from_mass_cc_min(flow_g_s: float, density_kg_l: float) -> float:
-    """Return cc/min from g/s at a stated density in kg/L. Formula: 60 × g/s / (kg/L). Source: arithmetic."""
-    return 60.0 * flow_g_s / density_kg_l

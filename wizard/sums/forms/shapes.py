@@ -44,7 +44,7 @@ class Sum(NamedTuple):
     smallest and largest values lie at corners; `uncertainty` is the fraction by which the method itself
     may be off when every input is exact, and `spread` is that in the unit of the result, where the result
     is a difference and a fraction of it would say nothing. A sum with a table among its params returns a
-    `Reading` or a refusal in place of a number.
+    `Reading` or a refusal in place of a number. `tells` takes the same params and says in words what they mean.
     """
 
     name: str
@@ -61,6 +61,7 @@ class Sum(NamedTuple):
     band: Band | None = None
     notes: tuple[str, ...] = ()
     spread: float = 0.0
+    tells: Callable[..., str] | None = None
 
 
 def monotone_note(params: tuple[Param, ...]) -> str:
@@ -76,12 +77,13 @@ def monotone_note(params: tuple[Param, ...]) -> str:
 
 def make_sum(subject: str, function: Callable[..., float], title: str, params: tuple[Param, ...], unit: str,
              formula: str, sources: tuple[Source, ...], uncertainty: float = 0.0, digits: int = 4,
-             band: Band | None = None, notes: tuple[str, ...] = (), spread: float = 0.0) -> Sum:
+             band: Band | None = None, notes: tuple[str, ...] = (), spread: float = 0.0,
+             tells: Callable[..., str] | None = None) -> Sum:
     """Return the `Sum` named as its function: ranges as floats, the sentence about monotony worked out from the params."""
     params = tuple(p._replace(low=float(p.low), high=float(p.high), usual=None if p.usual is None else float(p.usual))
                    for p in params)
     return Sum(function.__name__, title, function, params, unit, formula, monotone_note(params),
-               uncertainty, digits, sources, subject, band, notes, spread)
+               uncertainty, digits, sources, subject, band, notes, spread, tells)
 
 
 class Wrong(NamedTuple):
@@ -138,7 +140,7 @@ class Stand(NamedTuple):
 
 
 class Result(NamedTuple):
-    """A worked sum: the unrounded value, how far it may be off, each in both showings, and all it rests on."""
+    """A worked sum: the unrounded value, how far it may be off, each in both showings, what it means, and all it rests on."""
 
     name: str
     title: str
@@ -155,6 +157,7 @@ class Result(NamedTuple):
     inputs: tuple[Input, ...]
     effects: tuple[Effect, ...]
     band: Stand | None
+    tells: str
     formula: str
     monotone: str
     notes: tuple[str, ...]

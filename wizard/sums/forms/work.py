@@ -93,7 +93,7 @@ def _result(one: Sum, values: dict[str, Any]) -> Result | Refusal:
     return Result(one.name, one.title, value, low, high, one.unit, si[0], other[0], si[1], si[2], other[1], other[2],
                   tuple(_input(p, values[p.name]) for p in one.params),
                   tuple(_effect(one, p, values) for p in one.params if not isinstance(values[p.name], FlowTable)),
-                  _stand(one.band, low, high), one.formula, one.monotone, one.notes, one.sources)
+                  _stand(one.band, low, high), one.tells(**values) if one.tells else "", one.formula, one.monotone, one.notes, one.sources)
 
 
 def _input(param: Param, value: Any) -> Input:

@@ -4,9 +4,9 @@ from __future__ import annotations
 import json
 from typing import Any, Mapping
 
-from wizard.sums.plots import plot
-from wizard.sums.shapes import Refusal
-from wizard.sums.work import as_plain, work_out
+from .plots import plot
+from .shapes import Refusal
+from .work import as_plain, work_out
 
 
 def sum_text(name: str, inputs: Mapping[str, Any]) -> str:

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import math
 
-from .copper import nearest_awg
+from ..copper import nearest_awg
 from .units import to_other
 
 SPACE = "\u00a0"
