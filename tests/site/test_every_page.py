@@ -46,6 +46,14 @@ def test_every_record_is_described_on_exactly_one_page(pages: dict[str, ReadPage
     assert set(described) == wanted
 
 
+def test_each_rule_has_a_reference_page_and_each_such_page_a_rule(pages: dict[str, ReadPage]) -> None:
+    found = {path for path in pages if re.fullmatch(r"rules/[^/]+/index\.html", path)}
+    wanted = {f"rules/{name}/index.html": f"rule/{name}" for name in real_book()["rules"]}
+
+    assert found == set(wanted)
+    assert [path for path, fact in wanted.items() if fact not in pages[path].facts] == []
+
+
 def test_every_link_leads_to_a_page_and_an_anchor_of_the_site(site: Path, pages: dict[str, ReadPage]) -> None:
     by_file = {page.path.resolve(): page for page in pages.values()}
     dead = []

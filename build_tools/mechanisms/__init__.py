@@ -1,0 +1,1 @@
+"""The mechanisms of the trade, and the rules that carry each."""
