@@ -25,10 +25,12 @@ SECTIONS = {
     "source": "sources",
     "find_out": "find_out",
     "code": "codes",
+    "symptom": "symptoms",
     "term": "terms",
     "build": "builds",
 }
 LAST = 1_000_000
+POINTS_AT = ("rule", "find_out", "sum", "code")
 Book = dict[str, Any]
 
 
@@ -214,6 +216,21 @@ def _build(index: Index, record: Record) -> dict[str, Any]:
     }
 
 
+def causes(record: Record) -> list[dict[str, Any]]:
+    """Return the causes of a code or symptom in order, each with its sentence and what it points at, None where nothing."""
+    said = [{"cause": entry} if isinstance(entry, str) else entry for entry in record.data.get("causes", [])]
+    return [{key: entry.get(key) for key in ("cause", *POINTS_AT)} for entry in said]
+
+
+def _code(index: Index, record: Record) -> dict[str, Any]:
+    return {"title": record.data["title"], "means": record.data.get("means"), "causes": causes(record)}
+
+
+def _symptom(index: Index, record: Record) -> dict[str, Any]:
+    made = _plain("title", "group", "seen", also_called=[], first=[], stops=[], order=LAST)(index, record)
+    return {**made, "causes": causes(record)}
+
+
 MAKERS: dict[str, Callable[[Index, Record], dict[str, Any]]] = {
     "kind": _kind,
     "family": _family,
@@ -227,6 +244,7 @@ MAKERS: dict[str, Callable[[Index, Record], dict[str, Any]]] = {
     "sum": _plain("title", "function", "inputs", "unit", "uncertainty", "digits", "formula", "means"),
     "source": _plain("kind", "title", "publisher", "document", "year", "address", "about"),
     "find_out": _plain("title", "steps", "ease", "time", "hazard", expect={}, tools=[]),
-    "code": _plain("title", "means"),
+    "code": _code,
+    "symptom": _symptom,
     "term": _plain("title", "abbreviation", "means", also_called=[]),
 }

@@ -162,6 +162,22 @@ CASE = Chosen(
     },
 )
 
+CAUSE = Either(
+    scalar=SENTENCE,
+    mapping=Fields(
+        "a cause",
+        {
+            "cause": need(SENTENCE, "What may be wrong, and how it shows."),
+            "rule": may(KEBAB, "The rule that says so."),
+            "find_out": may(KEBAB, "The way to find it out."),
+            "sum": may(SNAKE, "The sum that shows it."),
+            "code": may(CODE, "The fault code that goes with it."),
+        },
+    ),
+)
+CAUSES = ListOf(CAUSE, least=1)
+SYMPTOM_GROUPS = ("danger", "starting", "running", "pedal", "gearbox", "speed", "electrics", "heat_fuel")
+
 ROLES = {
     "each": may(MapOf(SNAKE, SNAKE, exactly=1), "Name and kind: the rule looks at each slot of the kind by itself."),
     "about": need(ListOf(SNAKE, least=1), "The slots that must be mentioned."),

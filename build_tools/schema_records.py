@@ -27,6 +27,7 @@ from build_tools.schema_parts import (
     ADDITION_TYPES,
     ATTRIBUTE,
     CASE,
+    CAUSES,
     CODE,
     COMMON,
     CONDITION,
@@ -37,6 +38,7 @@ from build_tools.schema_parts import (
     ROLES,
     SLOT,
     SOURCE_KINDS,
+    SYMPTOM_GROUPS,
     VARIABLE,
     VERDICTS,
     WHEN,
@@ -201,7 +203,31 @@ TYPES: dict[str, Fields] = {
             **COMMON,
         },
     ),
-    "code": Fields("a code", {"code": need(CODE), "title": need(WORDS), "means": may(SENTENCE), **COMMON}),
+    "code": Fields(
+        "a code",
+        {
+            "code": need(CODE),
+            "title": need(WORDS),
+            "means": may(SENTENCE),
+            "causes": may(CAUSES, "What to check, in order, before the rules that name the code."),
+            **COMMON,
+        },
+    ),
+    "symptom": Fields(
+        "a symptom",
+        {
+            "symptom": need(KEBAB),
+            "title": need(WORDS, "What the driver would say."),
+            "group": need(Word(SYMPTOM_GROUPS), f"One of {', '.join(SYMPTOM_GROUPS)}."),
+            "seen": need(SENTENCE, "What is seen, and when."),
+            "also_called": may(ListOf(WORDS)),
+            "first": may(ListOf(SENTENCE, least=1), "What to do before anything else; needed in the group danger."),
+            "stops": may(ListOf(KEBAB, least=1), "The stops that bear on it."),
+            "causes": need(CAUSES, "What to check, in order."),
+            "order": ORDER,
+            **COMMON,
+        },
+    ),
     "term": Fields(
         "a term",
         {
@@ -253,4 +279,4 @@ KNOWN_GAPS = Fields(
         )
     },
 )
-CLAIMS = ("kind", "family", "set", "rule", "stop", "addition", "sum", "find_out", "code", "term")
+CLAIMS = ("kind", "family", "set", "rule", "stop", "addition", "sum", "find_out", "code", "symptom", "term")

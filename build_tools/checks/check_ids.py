@@ -48,6 +48,7 @@ CHECK_IDS: dict[str, str] = {
     "depends-on-missing": "A value that may be one of several helps nobody unless it says what decides between them.",
     "source-missing": "Every claim says where it comes from. From memory and common practice are honest answers and better than none.",
     "place-missing": "A published source is cited with the place that somebody read; without it nobody can look it up.",
+    "danger-first": "Somebody who meets a dangerous symptom reads one line before acting. That line stands first, ahead of all causes.",
     "invented-source": "Invented sources belong in invented layers. A real layer that cites one would pass a made-up fact off as true.",
     "checked-missing": "Every claim says when somebody last checked it, so that old ones can be found.",
     "future-date": "Nobody can have checked anything on a day that has not come.",

@@ -1,4 +1,4 @@
-"""Every source, fault code and way to find out that a record names is a record."""
+"""Every source, fault code and way to find out that a record names is a record, and whatever a cause points at."""
 
 from __future__ import annotations
 
@@ -29,8 +29,29 @@ def check(index: Index) -> Iterator[Problem]:
             ]:
                 for number, code in enumerate(holder.get("codes", [])):
                     yield from missing(record, path + ("codes", number), "code", code, codes)
+        if record.type in ("code", "symptom"):
+            yield from _causes(index, record)
         if record.type == "find_out":
             yield from _expected(index, record)
+
+
+def _causes(index: Index, record: Record) -> Iterator[Problem]:
+    """Yield a problem for each cause and stop that points at nothing."""
+    named = {"rule": "rule", "find_out": "way to find out", "sum": "sum", "code": "code"}
+    for number, cause in enumerate(record.data.get("causes", [])):
+        if isinstance(cause, dict):
+            for key, what in named.items():
+                if key in cause:
+                    yield from missing(record, ("causes", number, key), what, cause[key], index.of(key))
+    for number, stop in enumerate(record.data.get("stops", [])):
+        yield from missing(record, ("stops", number), "stop", stop, index.of("stop"))
+    if record.data.get("group") == "danger" and not record.wrote("first"):
+        yield record.problem(
+            ("group",),
+            "danger-first",
+            "A dangerous symptom does not say what to do before anything else.",
+            "Write it under first, in whole sentences.",
+        )
 
 
 def citations(record: Record) -> Iterator[tuple[Path, str]]:

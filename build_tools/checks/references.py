@@ -21,6 +21,7 @@ PLURAL = {
     "source": "Sources",
     "way to find out": "Ways to find out",
     "code": "Codes",
+    "stop": "Stops",
     "attribute": "Attributes",
 }
 Path = tuple[Any, ...]

@@ -19,7 +19,7 @@ class Reads(NamedTuple):
 
 
 class Crossref(NamedTuple):
-    """The reverse links of the book; every list is in order of id. Attributes are keyed `kind.attribute`."""
+    """The reverse links of the book; every list is in order of id. Attributes are keyed `kind.attribute`, what symptoms lead to `rule/id`."""
 
     rules_of_attribute: Refs
     rules_of_kind: Refs
@@ -32,6 +32,7 @@ class Crossref(NamedTuple):
     families_of_kind: Refs
     sets_of_family: Refs
     attributes_of_find_out: Refs
+    symptoms_of: Refs
     cited_by: dict[str, tuple[tuple[str, str], ...]]
 
 
@@ -57,6 +58,11 @@ def crossref(book: Book) -> Crossref:
         for attribute in kind["attributes"]:
             if attribute["find_out"]:
                 found["attributes_of_find_out"][attribute["find_out"]].add(f"{kind['id']}.{attribute['id']}")
+    for symptom in book["symptoms"].values():
+        for key, name in ((key, cause[key]) for cause in symptom["causes"] for key in ("rule", "find_out", "sum", "code") if cause[key]):
+            found["symptoms_of"][f"{key}/{name}"].add(symptom["id"])
+        for name in symptom["stops"]:
+            found["symptoms_of"][f"stop/{name}"].add(symptom["id"])
     plain = {name: {key: tuple(sorted(ids)) for key, ids in found[name].items()} for name in Crossref._fields if name != "cited_by"}
     return Crossref(**plain, cited_by=_cited_by(book))
 
@@ -107,7 +113,7 @@ def claims(book: Book) -> Iterator[tuple[str, str, str]]:
     for stop in book["stops"].values():
         for cited in stop["sources"] or [stop["source"]]:
             yield _one(cited, "stop", stop["id"])
-    for record_type, section in (("addition", "additions"), ("sum", "sums"), ("find_out", "find_out"), ("code", "codes"),
+    for record_type, section in (("addition", "additions"), ("sum", "sums"), ("find_out", "find_out"), ("code", "codes"), ("symptom", "symptoms"),
                                  ("term", "terms"), ("set", "sets")):
         for record in book[section].values():
             yield _one(record["source"], record_type, record["id"])

@@ -1,4 +1,4 @@
-"""The shared pages: terms, codes, additions, sources, stops, subjects and matched sets, each record at its own anchor."""
+"""The shared pages: terms, codes, symptoms, additions, sources, stops, subjects and matched sets, each record at its own anchor."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from build_tools.pages import words
+from build_tools.pages.causes import DRIVER_SAYS, FIRST, code_groups, code_lines, symptom_lines
 from build_tools.pages.crossref import kinds_of
 from build_tools.pages.describe import bound_kinds, kind_of, part_title, rows, value_label
 from build_tools.pages.parts import currency
@@ -16,18 +17,25 @@ from build_tools.pages.text import capital, counted, day, either, md, quantity
 
 RESTING = {
     "kind": ("kind of part", "kinds of part"), "family": ("listed part",), "rule": ("rule",), "stop": ("stop",), "addition": ("addition",),
-    "sum": ("sum",), "find_out": ("way to find out", "ways to find out"), "code": ("code",), "term": ("word",), "set": ("matched set",),
+    "sum": ("sum",), "find_out": ("way to find out", "ways to find out"), "code": ("code",), "symptom": ("symptom",), "term": ("word",), "set": ("matched set",),
 }
+TROUBLE = "Faults"
+CARE = (words.BEFORE_WORK, words.QUALIFIED)
 Lines = Callable[[Site, Links, Record], list[str]]
 
 
 def pages(site: Site) -> Iterator[Page]:
-    """Yield the seven shared pages."""
+    """Yield the eight shared pages."""
     yield _page(site, "terms/index.md", "Words", "The trade's words as this site uses them, by their standard names where there is one.",
                 [("", "", "term", _sorted(site, "terms"))], _term, "Learn")
     yield _page(site, "codes/index.md", "Fault codes",
-                "Generic codes that may set when something is wrong. Many controllers set none of them: no code proves nothing.",
-                [("", "", "code", sorted(site.book["codes"]))], _code, "Rules")
+                f"Generic codes that may set when something is wrong. Many controllers set none of them: no code proves nothing. {FIRST}",
+                [(title, anchor, "code", codes) for anchor, title, codes in code_groups(site.book["codes"])], code_lines, TROUBLE, CARE)
+    by_group = [(title, group, "symptom", [n for n in _by_order(site, "symptoms") if site.book["symptoms"][n]["group"] == group])
+                for group, title in DRIVER_SAYS.items()]
+    yield _page(site, "symptoms/index.md", "Symptoms",
+                "What the driver notices, and what to check, in order. Dangerous ones come first: read the line in front before you do anything.",
+                by_group, symptom_lines, TROUBLE, CARE)
     by_type = [(capital(title), kind, "addition", [n for n in _sorted(site, "additions") if site.book["additions"][n]["type"] == kind])
                for kind, title in words.ADDITION_TYPES.items()]
     yield _page(site, "additions/index.md", "Additions", "What a combination may need beside the parts: things to buy, make, wire, program, set or move.",
@@ -48,16 +56,17 @@ def pages(site: Site) -> Iterator[Page]:
                 [("", "", "set", _sorted(site, "sets"))], _set, "Parts")
 
 
-def _page(site: Site, path: str, title: str, lead: str, groups: list[tuple[str, str, str, list[str]]], lines: Lines, section: str) -> Page:
+def _page(site: Site, path: str, title: str, lead: str, groups: list[tuple[str, str, str, list[str]]], lines: Lines, section: str,
+          cautions: tuple[str, ...] = ()) -> Page:
     links = site.links(path)
     built = []
     for head, anchor, record_type, names in groups:
         section_of = {"code": "codes", "term": "terms", "addition": "additions", "source": "sources", "stop": "stops",
-                      "subject": "subjects", "set": "sets"}[record_type]
+                      "subject": "subjects", "set": "sets", "symptom": "symptoms"}[record_type]
         entries = [_entry(site, links, record_type, site.book[section_of][name], lines) for name in names]
         if entries:
             built.append({"title": head, "anchor": f"group-{anchor}", "entries": entries})
-    return Page(path, "entries.md.j2", {"title": title, "lead": lead, "groups": built, "links": links}, title, section)
+    return Page(path, "entries.md.j2", {"title": title, "lead": lead, "cautions": cautions, "groups": built, "links": links}, title, section)
 
 
 def _entry(site: Site, links: Links, record_type: str, record: Record, lines: Lines) -> dict[str, Any]:
@@ -66,13 +75,17 @@ def _entry(site: Site, links: Links, record_type: str, record: Record, lines: Li
         said.insert(0, '<p class="db-invented">Invented for the demonstration.</p>')
     if record["checked"]:
         kinds = either([words.SOURCE_KINDS[kind] for kind in site.source_kinds([record.get("source"), *record.get("sources", ())])], "and")
-        said.append(f'<p class="db-provenance"><span>Checked {day(record["checked"])}</span> <span>{capital(kinds)}</span></p>')
+        said.append(f'<p class="db-provenance" data-search-exclude><span>Checked {day(record["checked"])}</span> <span>{capital(kinds)}</span></p>')
     head = f"{record['id']}: {record['title']}" if record_type == "code" else record["title"]
     return {"id": record["id"], "title": head, "fact": f"{record_type}/{record['id']}", "lines": said}
 
 
 def _sorted(site: Site, section: str) -> list[str]:
     return sorted(site.book[section], key=lambda name: (site.book[section][name]["title"].lower(), name))
+
+
+def _by_order(site: Site, section: str) -> list[str]:
+    return sorted(site.book[section], key=lambda name: (site.book[section][name]["order"], name))
 
 
 def _term(site: Site, links: Links, term: Record) -> list[str]:
@@ -84,11 +97,6 @@ def _term(site: Site, links: Links, term: Record) -> list[str]:
     if term["id"] in site.book["kinds"]:
         lines.append(f"More: {links.to('kind', term['id'])}.")
     return lines
-
-
-def _code(site: Site, links: Links, code: Record) -> list[str]:
-    rules = [links.to("rule", name) for name in site.refs.rules_of_code.get(code["id"], ())]
-    return [*([md(code["means"])] if code["means"] else []), f"Named by: {', '.join(rules) or 'no rule yet'}."]
 
 
 def _addition(site: Site, links: Links, addition: Record) -> list[str]:

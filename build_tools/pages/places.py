@@ -11,12 +11,12 @@ Book = dict[str, Any]
 SECTIONS = {
     "kind": "kinds", "family": "families", "set": "sets", "offer": "offers", "rule": "rules", "stop": "stops",
     "addition": "additions", "subject": "subjects", "sum": "sums", "source": "sources", "find_out": "find_out",
-    "code": "codes", "term": "terms", "build": "builds", "slot": "slots", "layer": "layers",
+    "code": "codes", "symptom": "symptoms", "term": "terms", "build": "builds", "slot": "slots", "layer": "layers",
 }
 OWN_PAGE = {"rule": "rules", "find_out": "find-out", "build": "answers", "kind": "parts"}
 SHARED_PAGE = {
     "stop": "stops", "addition": "additions", "subject": "subjects", "source": "sources", "code": "codes", "term": "terms",
-    "set": "sets",
+    "set": "sets", "symptom": "symptoms",
 }
 ABOUT = "about-facts/index.md"
 

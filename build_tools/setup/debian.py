@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import hashlib
 import os
 import shutil
 import tempfile
@@ -14,6 +15,7 @@ from build_tools.setup.steps import SetupFailed, say, step, works
 
 TOOLS = ".tools"
 CODE_TABLE = Path(TOOLS) / "scantool" / "usr" / "share" / "scantool" / "codes.dat"
+CODE_TABLE_SHA256 = "bda8fe41aa17de68f6de8dbe505d7c3dc60b70ee62d98107b07ab093830d5ff9"
 
 
 class Program(NamedTuple):
@@ -96,4 +98,14 @@ def bring_code_table(project: Path) -> Path:
         step("  Unpacking it", ["dpkg-deb", "-x", found, project / TOOLS / "scantool"])
     if not table.is_file():
         raise SetupFailed(f"The Debian package scantool holds no {CODE_TABLE.name}; its place has changed.")
+    if sha256_of(table) != CODE_TABLE_SHA256:
+        raise SetupFailed(
+            f"{CODE_TABLE.name} of the Debian package scantool is not the table that the tests were written against.\n"
+            f"  Compare the two, and put its digest into {Path(__file__).name}: {sha256_of(table)}"
+        )
     return table
+
+
+def sha256_of(file: Path) -> str:
+    """Return the SHA-256 of a file as hexadecimal text; raises OSError when it cannot be read."""
+    return hashlib.sha256(file.read_bytes()).hexdigest()

@@ -55,6 +55,7 @@ def test_the_book_holds_each_type_of_record_under_its_name(book: dict[str, Any])
         "sources",
         "find_out",
         "codes",
+        "symptoms",
         "terms",
         "builds",
         "slot_order",

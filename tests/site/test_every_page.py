@@ -15,7 +15,7 @@ from tests.site.reading import ReadPage, is_foreign, one_line, target
 PAGE_LIMIT = 300_000
 SECTIONS = {
     "kinds": "kind", "families": "family", "sets": "set", "offers": "offer", "rules": "rule", "stops": "stop", "additions": "addition",
-    "subjects": "subject", "sums": "sum", "sources": "source", "find_out": "find_out", "codes": "code", "terms": "term", "builds": "build",
+    "subjects": "subject", "sums": "sum", "sources": "source", "find_out": "find_out", "codes": "code", "symptoms": "symptom", "terms": "term", "builds": "build",
     "slots": "slot",
 }
 CHECK_ONLY = "check/index.html"
