@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from .build import Build
 from .model import Book, Instance
+from .space import keep
 
 
 class Asked(NamedTuple):
@@ -20,6 +21,12 @@ class Asked(NamedTuple):
 
 def what_is_asked(book: Book, build: Build) -> Asked:
     """Sort every rule of the book by whether this build asks about it."""
+    said = tuple([(s, e.state == "exists", *e.told, *[a for o in e.options for a in o.told]) for s, e in build.slots.items()])
+    key = ("asked", said, tuple([r.of for r in build.relations]), build.asks, build.whole_swap)
+    return keep(book, key, lambda: _sorted(book, build))
+
+
+def _sorted(book: Book, build: Build) -> Asked:
     named = {s for r in build.relations for n in r.of for s in (n.split(".")[0],)}
     mentioned = set(book.slot_order) if build.whole_swap else set(build.slots) | named
     telling = mentioned if build.whole_swap else {s for s, e in build.slots.items() if e.state != "exists"} | named

@@ -5,7 +5,11 @@ from typing import Any, Callable, NamedTuple, Sequence
 
 from .build import Build, Entry, Told
 from .clash import guilty_rules
+from .decision import viable_values
+from .islands import islands
 from .model import ADDITIONS, FAILS, Book
+from .question import Question
+from .verdict import stand
 
 TRIES = 60          # builds asked again in search of changes
 WANTED = 3          # how many alternatives are enough
@@ -21,7 +25,7 @@ class Change(NamedTuple):
     verdict: int
     price: float
     build: Build
-    additions: tuple[str, ...]
+    judged: Any                                 # what asking that build came to
 
 
 def replace_part(build: Build, slot: str, entry: Entry) -> Build:
@@ -54,7 +58,7 @@ def find_changes(book: Book, build: Build, clash: Sequence[tuple], judge: Callab
         freed = build._replace(allowed_types=None)
         got = attempt(freed)
         if _good(got):
-            found.append(Change((), (), True, got.verdict, 0.0, freed, ()))
+            found.append(Change((), (), True, got.verdict, 0.0, freed, got))
     slots = [s for s in book.slot_order if s in build.slots and _can_change(book, build, s)]
     hit = {k[1] for k in clash if k[0] in ("slot", "told")} | {
         n.split(".")[0] for k in clash if k[0] == "relation" for n in build.relations[k[1]].of}
@@ -106,7 +110,7 @@ def _alternatives(book: Book, build: Build, group: Sequence[str], attempt) -> tu
     taken = [picks]
     if len(group) == 1:
         slot = group[0]
-        others = [c.family for c in got.question.space.candidates[slot] if c.kind == "family" and c.family != picks[0][1]]
+        others = [f for f in _viable(got.question, slot) if f != picks[0][1]]
         taken += [((slot, f),) for f in others if f != _present(build, slot)][:2 * WANTED]
     for pick in taken:
         change = _try(book, build, pick, attempt)
@@ -115,6 +119,15 @@ def _alternatives(book: Book, build: Build, group: Sequence[str], attempt) -> tu
         if len(out) >= WANTED:
             break
     return got, out
+
+
+def _viable(q: Question, slot: str) -> list[str]:
+    """The listed parts of an open slot that are good for every unknown, in order of price."""
+    p = q.space.part[slot]
+    home = next((i.question for i in islands(q) if p in i.vars), None)
+    good = {} if home is None else viable_values(home, stand(home).choice)
+    return [c.family for i, c in enumerate(q.space.candidates[slot])
+            if c.kind == "family" and good.get((p, 1 << i), home is None)]
 
 
 def _present(build: Build, slot: str) -> str | None:
@@ -141,7 +154,7 @@ def _try(book: Book, build: Build, picks: Sequence[tuple[str, str | None]], atte
     got = attempt(changed)
     if not _good(got):
         return None
-    return Change(tuple(picks), (), False, got.verdict, price, changed, ())
+    return Change(tuple(picks), (), False, got.verdict, price, changed, got)
 
 
 def _ways(book: Book, build: Build, attempt) -> list[Change]:
@@ -162,5 +175,5 @@ def _ways(book: Book, build: Build, attempt) -> list[Change]:
                 changed = build._replace(slots=build.slots | {slot: new})
                 got = attempt(changed)
                 if _good(got):
-                    out.append(Change((), ((slot, a.id, value),), False, got.verdict, 0.0, changed, ()))
+                    out.append(Change((), ((slot, a.id, value),), False, got.verdict, 0.0, changed, got))
     return out

@@ -18,8 +18,8 @@ from . import wording
 def choices_json(q: Question, build: Build, d: Decision) -> list[dict[str, Any]]:
     """One entry for each open, in-hand or made-to-order slot that a rule in question reads."""
     out = []
-    read = {q.space.names[v].split(".")[0] for boxes in q.boxes for b in boxes for v in b.masks}
-    read |= {s for boxes in q.boxes for b in boxes for v in b.masks for s in q.space.feeds.get(v, ())}
+    seen = {v for found in q.found for v in found.vars}
+    read = {q.space.names[v].split(".")[0] for v in seen} | {s for v in seen for s in q.space.feeds.get(v, ())}
     home = {s: i.question for i in islands(q) for v in i.vars if v in q.space.ours for s in q.space.homes[v]}
     rest = _Rest(all(b.verdict <= ADDITIONS for i in apart(q) for b in q.found[i].boxes) and 0 not in q.dom,
                  [i.question for i in islands(q)])
@@ -95,8 +95,10 @@ def _in_the_way(q: Question, home: Question, p: int, i: int) -> dict[str, Any]:
     state = list(home.free_dom)
     state[p] &= 1 << i
     if state[p] and propagate(state, home.base, home.base.watch.get(p, ())):
-        for unit, boxes in (*zip(home.units, home.boxes), *zip(q.units, q.boxes)):
-            live = [b for b in boxes if all(state[v] & m for v, m in b.masks.items())]
+        for unit, found in (*zip(home.units, home.found), *zip(q.units, q.found)):
+            if found.alike and found.boxes and found.boxes[0].verdict <= ADDITIONS:
+                continue
+            live = [b for b in found.boxes if all(state[v] & m for v, m in b.masks.items())]
             if live and all(b.verdict > ADDITIONS for b in live):
                 b = max(live, key=lambda b: b.verdict)
                 for rule, c in zip(unit.rules, b.cases):
@@ -121,7 +123,7 @@ def possible_with(q: Question, p: int, bit: int) -> bool:
 
 def _chosen(q: Question, d: Decision, slot: str) -> list[dict[str, Any]]:
     """What a part made to order must be, as far as rules read it."""
-    read = {v for boxes in q.boxes for b in boxes for v in b.masks}
+    read = {v for found in q.found for v in found.vars}
     out = []
     for a in q.book.kinds[q.book.slot_kind[slot]].attributes:
         v = q.space.index[f"{slot}.{a.id}"]

@@ -10,11 +10,15 @@ from typing import Any, Callable, Sequence
 
 from .build import Build
 from .decision import can_be
-from .question import Question, ask, question_space
+from .islands import islands
+from .question import NODES, Question, ask, question_space, rule_tables
 from .model import CANNOT_TELL, Book, Instance
-from .verdict import failing
+from .solutions import mended
+from .tables import network, search
+from .verdict import failing, one_fails
 
 Key = tuple
+WORLD = ("world",)  # where a book keeps a world that did not fail
 TESTS = 400         # satisfiability questions that one clash may take
 
 
@@ -39,7 +43,30 @@ def fails(book: Book, build: Build, rules: Sequence[Instance], drop: frozenset) 
     """Whether no world and no choice comes to better than will-not-work for these rules."""
     space = question_space(book, build, rules, (), drop)
     q = ask(book, without(build, drop), space, rules)
-    return q.consistent and not q.limit and failing(q) is not None
+    if not q.consistent or q.limit:
+        return False
+    return one_fails(q) is not None or not all(_can_stand(i.question) for i in islands(q))
+
+
+def _can_stand(q: Question) -> bool:
+    """Whether an island need not fail, tried first close to a world in which others did not."""
+    memo, kept = q.memo, q.book.kept
+    if "could" not in memo and "close" not in memo:
+        tables = rule_tables(q, CANNOT_TELL)
+        if tables is None:
+            memo["could"] = False, False
+            return False
+        net = network([*q.base.tables, *tables])
+        near = kept.setdefault(WORLD, {})
+        world = mended(q.free_dom, net, near)
+        if world is not None:
+            memo["close"] = True
+        else:
+            found = search(q.free_dom, net, limit=NODES)
+            world, memo["could"] = found.dom, (found.dom is not None or found.limit, found.limit)
+        if world is not None:
+            near.update((v, world[v]) for v in net.watch)
+    return "close" in memo or memo["could"][0]
 
 
 def guilty_rules(q: Question) -> tuple[Instance, ...]:

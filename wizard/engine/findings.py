@@ -8,7 +8,7 @@ from .islands import apart, islands
 from .verdict import Decision
 from .question import Question
 from .model import ADDITIONS, FAILS, Instance
-from .outcome import OUT, Box, Key
+from .outcome import OUT, Box, Key, Unit
 
 
 class Reason(NamedTuple):
@@ -19,6 +19,8 @@ class Reason(NamedTuple):
     blocked: tuple[Key, ...]                # additions that were ruled out
     boxes: tuple[Box, ...]                  # reachable boxes of its unit
     position: int                           # of the rule in its unit
+    unit: Unit
+    found: int                              # number of the boxes of its unit
 
     @property
     def worst(self) -> int:
@@ -63,7 +65,7 @@ def reachable(q: Question, dom: Sequence[int]) -> list[tuple[Box, ...]]:
 def reasons(q: Question, live: Sequence[tuple[Box, ...]]) -> list[Reason]:
     """One reason a rule in question, in the order of the book; rules out of question everywhere are left out."""
     out = []
-    for unit, boxes in zip(q.units, live):
+    for unit, found, boxes in zip(q.units, q.found, live):
         for i in unit.speaks:
             p = unit.rules[i]
             cases: dict[int, int] = {}
@@ -85,7 +87,7 @@ def reasons(q: Question, live: Sequence[tuple[Box, ...]]) -> list[Reason]:
                     verdict = 0
                 cases[c] = max(verdict, cases.get(c, 0))
             if cases:
-                out.append(Reason(p.inst, tuple(sorted(cases.items())), tuple(blocked), boxes, i))
+                out.append(Reason(p.inst, tuple(sorted(cases.items())), tuple(blocked), boxes, i, unit, found.id))
     order = {inst.key: n for n, inst in enumerate(q.book.rules)}
     return sorted(out, key=lambda r: order[r.inst.key])
 
@@ -96,6 +98,8 @@ def adding(q: Question, live: Sequence[tuple[Box, ...]]) -> Adding:
     one_of: list[tuple[tuple[Key, ...], ...]] = []
     only_if: list[tuple[tuple[Box, ...], tuple[Key, ...]]] = []
     for unit, boxes in zip(q.units, live):
+        if not any(b.options for b in boxes):
+            continue
         beside = {k for i, p in enumerate(unit.rules) if i not in unit.speaks for k in q.book.layout.ready[p.inst.key].plans}
         mine = {k for i in unit.speaks for k in q.book.layout.ready[unit.rules[i].inst.key].plans}
         boxes = tuple(b._replace(options=tuple(dict.fromkeys(o - (beside - mine) for o in b.options))) for b in boxes)

@@ -13,6 +13,7 @@ from .space import Space, keep, number
 from .tables import Network, Table, network, propagate, search, table
 
 NODES = 20000           # search nodes of one satisfiability question
+ANY = -1                # the mask of a variable that a box does not limit
 
 
 class Boxes(NamedTuple):
@@ -23,6 +24,7 @@ class Boxes(NamedTuple):
     limited: bool
     vars: tuple[int, ...]
     alike: bool                     # every box has the same verdict
+    tables: dict[int, Table | None]     # what holds exactly where the unit is no worse than a verdict, once asked
 
 
 class Question(NamedTuple):
@@ -137,11 +139,12 @@ def unit_boxes(book: Book, space: Space, unit: Unit, free: Sequence[int], moved:
 
     def make() -> Boxes:
         inside = set(unit.slots)
-        own = network([t for t, h in zip(space.tables, (homes(space, t) for t in space.tables)) if h and h <= inside])
+        own = network([*(t for s in unit.slots for t in space.tables[slice(*space.own[s])]),
+                       *(t for t in space.tables[space.cross:] if homes(space, t) <= inside and homes(space, t))])
         got, hit = boxes_of(book, unit, free, space.values, lambda state, v: possible(own, state, v))
         verdicts = {b.verdict for b in got}
         return Boxes(number(book), tuple(got), hit or any(b.limited for b in got),
-                     tuple(sorted({v for b in got for v in b.masks})), len(verdicts) < 2)
+                     tuple(sorted({v for b in got for v in b.masks})), len(verdicts) < 2, {})
 
     return keep(book, key, make)
 
@@ -164,20 +167,21 @@ def possible(base: Network, state: list[int], changed: int) -> bool:
     return propagate(state, base, base.watch.get(changed, ()))
 
 
-def unit_table(boxes: Sequence[Box], dom: Sequence[int], worst: int) -> Table | None:
+def unit_table(found: Boxes, worst: int) -> Table | None:
     """The boxes of a unit that are no worse than `worst` as a table; None when that is all of them."""
-    if all(b.verdict <= worst for b in boxes):
-        return None
-    vars_ = tuple(sorted({v for b in boxes for v in b.masks}))
-    rows = [(b.verdict <= worst, tuple(b.masks.get(v, dom[v]) for v in vars_)) for b in boxes]
-    return table(vars_, [row for good, row in rows if good], [row for good, row in rows if not good])
+    if worst not in found.tables:
+        rows = [(b.verdict <= worst, tuple([b.masks.get(v, ANY) for v in found.vars])) for b in found.boxes]
+        every = all(good for good, _ in rows)
+        found.tables[worst] = None if every else table(
+            found.vars, [row for good, row in rows if good], [row for good, row in rows if not good])
+    return found.tables[worst]
 
 
 def rule_tables(q: Question, worst: int) -> list[Table] | None:
     """Tables that hold exactly where every unit is no worse than `worst`; None if some unit never is."""
     out = []
-    for boxes in q.boxes:
-        allowed = unit_table(boxes, q.free_dom, worst)
+    for found in q.found:
+        allowed = unit_table(found, worst)
         if allowed is not None:
             if not allowed.boxes:
                 return None

@@ -69,14 +69,16 @@ def judge(book: Book, build: Build, drop: frozenset, brief: bool = False) -> Jud
 def _subject(book: Book, build: Build, space: Space, rules: tuple[Instance, ...], asked: Asked,
              open_slots: set[str], known: dict) -> int:
     """The verdict of one subject by itself; kept for as long as nothing that it can feel is told anew."""
-    mine = {s for r in rules for s in _slots_read(r)}
-    near = mine | {s for r in rules for s in book.layout.ready[r.key].slots}
+    keys = tuple([r.key for r in rules])
+    mine, near = keep(book, ("near", keys), lambda: (
+        frozenset(s for r in rules for s in _slots_read(r)),
+        frozenset(s for r in rules for s in (*_slots_read(r), *book.layout.ready[r.key].slots))))
     tied = known["narrowed"].tied
     near |= tied if near & tied else frozenset()
-    key = ("subject", tuple([r.key for r in rules]), tuple([space.said[s] for s in sorted(near)]), space.told, build.right,
+    key = ("subject", keys, tuple([space.said[s] for s in sorted(near)]), space.told, build.right,
            build.allowed_types, tuple([s for s, e in build.slots.items() if e.keep]), space.ties)
     return keep(book, key, lambda: decide_verdict(
-        ask(book, build, space, rules, known, frozenset(mine)), bool(open_slots & mine)).verdict)
+        ask(book, build, space, rules, known, mine), bool(open_slots & mine)).verdict)
 
 
 def _slots_read(inst: Instance) -> set[str]:
@@ -176,7 +178,7 @@ def clash_json(book: Book, build: Build, key: tuple) -> dict[str, Any]:
 
 def change_json(book: Book, build: Build, c: Change) -> dict[str, Any]:
     """A change with the verdict and additions that it leads to, and the build to ask again."""
-    after = judge(book, c.build, frozenset(), brief=True)
+    after = c.judged
     dom = view(after.question, after.decision)
     add = adding(after.question, reachable(after.question, dom))
     keys = [*add.certain, *(k for ways in add.one_of for k in ways[0])]

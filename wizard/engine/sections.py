@@ -11,6 +11,7 @@ from .grounds import grounds, weakest
 from .findings import Reason, adding, deciding, reachable, reasons, view
 from .model import ADDITIONS, CANNOT_TELL, FAILS, VERDICTS, WORKS, Book, Instance, bound
 from .outcome import Key
+from .space import keep
 from .questions import open_questions, question_json
 from . import wording
 
@@ -66,6 +67,16 @@ def body(book: Book, build: Build, j: "Judged") -> dict[str, Any]:
 
 
 def _reason(q: Question, build: Build, dom: Sequence[int], r: Reason) -> dict[str, Any]:
+    """A reason as the answer carries it, kept for as long as its rule sees the same."""
+    near = tuple([dom[v] for v in r.unit.touched] + [dom[q.space.part[s]] for s in r.unit.slots])
+    key = ("reason", r.inst.key, r.found, r.cases, r.blocked, near, len(r.boxes))
+    if key in q.book.kept and q.book.kept[key][0] == r.boxes:
+        return q.book.kept[key][1]
+    made = _reason_anew(q, build, dom, r)
+    return keep(q.book, key, lambda: (r.boxes, made))[1]
+
+
+def _reason_anew(q: Question, build: Build, dom: Sequence[int], r: Reason) -> dict[str, Any]:
     book = q.book
     record = book.data["rules"][r.inst.rule]
     prepared = book.layout.ready[r.inst.key].rule
@@ -189,18 +200,21 @@ def _summary(book: Book, j: "Judged", found: Sequence[Reason], decided: Reason |
 
 def _sums(book: Book, q: Question, dom: Sequence[int], rules: Sequence[Instance]) -> list[dict[str, Any]]:
     """Every sum that a rule in question reads, over the parts still possible."""
-    out: dict[str, dict[str, Any]] = {}
-    for inst in rules:
-        for test in (t for case in inst.cases for row in case.rows for t in row):
-            for n in (test.get("on"), test.get("low"), test.get("high")):
-                if isinstance(n, str) and n.startswith("sum."):
-                    inputs = {p: bound(v, inst.bind) for p, v in book.data["sums"][n[4:]]["inputs"].items()}
-                    key = f"{n} {sorted(inputs.values())}"
-                    if key not in out:
-                        line = _sum(book, q, dom, n[4:], inputs)
-                        if line is not None:
-                            out[key] = line
-    return [out[k] for k in sorted(out)]
+    wanted = {key: (name, inputs) for inst in rules
+              for key, name, inputs in keep(book, ("sums read", inst.key), lambda: _sums_read(book, inst))}
+    lines = [_sum(book, q, dom, *wanted[key]) for key in sorted(wanted)]
+    return [line for line in lines if line is not None]
+
+
+def _sums_read(book: Book, inst: Instance) -> list[tuple[str, str, dict[str, str]]]:
+    """The sums that a rule's tests name, each with what identifies it and its inputs, parameter -> slot.attr."""
+    out = []
+    for test in (t for case in inst.cases for row in case.rows for t in row):
+        for n in (test.get("on"), test.get("low"), test.get("high")):
+            if isinstance(n, str) and n.startswith("sum."):
+                inputs = {p: bound(v, inst.bind) for p, v in book.data["sums"][n[4:]]["inputs"].items()}
+                out.append((f"{n} {sorted(inputs.values())}", n[4:], inputs))
+    return out
 
 
 def _sum(book: Book, q: Question, dom: Sequence[int], sum_id: str, inputs: dict[str, str]) -> dict[str, Any] | None:

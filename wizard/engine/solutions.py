@@ -6,9 +6,9 @@ cited from memory); only where that fails is the whole network asked.
 """
 from __future__ import annotations
 
-from typing import NamedTuple, Sequence
+from typing import Mapping, NamedTuple, Sequence
 
-from .tables import Network, network, propagate, search
+from .tables import Network, live_boxes, network, propagate, search
 
 REPAIR = 60         # search nodes of one attempt close by
 WHOLE = 20000       # search nodes of the whole network
@@ -59,6 +59,29 @@ class Solutions:
             state[w] = self.dom[w]
         state[v] = bit
         return search(state, room.net, over=room.over, limit=REPAIR).dom
+
+
+def mended(dom: Sequence[int], net: Network, near: Mapping[int, int]) -> list[int] | None:
+    """A solution close to `near`, which may be outside the domain or break tables; None if none is close.
+
+    Everything keeps its value but what is outside, and what shares a table with something outside or in a broken one.
+    """
+    state = list(dom)
+    loose = set()
+    for v in net.watch:
+        state[v] = near.get(v, 0) & dom[v]
+        if not state[v]:
+            state[v] = dom[v]
+            if dom[v] & (dom[v] - 1):
+                loose.add(v)
+    for t in net.tables:
+        if not live_boxes(t, state):
+            loose.update(t.vars)
+    for v in [w for v in loose for i in net.watch[v] for w in net.tables[i].vars]:
+        state[v] = dom[v]
+        loose.add(v)
+    felt = sorted({i for v in loose for i in net.watch[v]})
+    return search(state, network([net.tables[i] for i in felt]), limit=REPAIR).dom
 
 
 class _Room(NamedTuple):

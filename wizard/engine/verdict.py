@@ -4,7 +4,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from .decision import Choice, can_be, choice_for_all, reaches, with_fewer_additions
-from .islands import Island, apart, islands
+from .islands import apart, islands
 from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS
 from .outcome import OUT
 from .question import Question
@@ -26,7 +26,7 @@ def decide_verdict(q: Question, to_buy: bool) -> Decision:
         return Decision(CANNOT_TELL, None, (), q.limit)
     if failing(q) is not None:
         return Decision(FAILS, None, (), q.limit)
-    limit = q.limit or any(could(i)[1] for i in islands(q))
+    limit = q.limit or any(could(i.question)[1] for i in islands(q))
     if 0 in q.dom:
         return Decision(CANNOT_TELL, None, (), limit)
     worst = max((b.verdict for i in apart(q) for b in q.found[i].boxes), default=WORKS)
@@ -46,18 +46,22 @@ def decide_verdict(q: Question, to_buy: bool) -> Decision:
 
 def failing(q: Question) -> Question | None:
     """A part of the question for which no world and no choice comes to better than failing; None if there is none."""
-    for i in apart(q):
-        if q.found[i].boxes and q.found[i].boxes[0].verdict == FAILS:
-            return q._replace(units=(q.units[i],), found=(q.found[i],), memo={"base": q.base})
-    return next((i.question for i in islands(q) if not could(i)[0]), None)
+    alone = one_fails(q)
+    if alone is not None:
+        return q._replace(units=(q.units[alone],), found=(q.found[alone],), memo={"base": q.base})
+    return next((i.question for i in islands(q) if not could(i.question)[0]), None)
 
 
-def could(island: Island) -> tuple[bool, bool]:
-    """Whether some world and some choice come to better than failing: (answer, cut short)."""
-    memo = island.question.memo
-    if "could" not in memo:
-        memo["could"] = can_be(island.question, CANNOT_TELL)
-    return memo["could"]
+def one_fails(q: Question) -> int | None:
+    """The place of a unit that fails whatever is unknown or chosen; None if there is none."""
+    return next((i for i in apart(q) if q.found[i].boxes and q.found[i].boxes[0].verdict == FAILS), None)
+
+
+def could(q: Question) -> tuple[bool, bool]:
+    """Whether some world and some choice come to better than failing on an island: (answer, cut short)."""
+    if "could" not in q.memo:
+        q.memo["could"] = can_be(q, CANNOT_TELL)
+    return q.memo["could"]
 
 
 def stand(q: Question) -> Decision:
