@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from build_tools.compile import Book
 
-PAGES_ONLY = ("symptoms",)
+PAGES_ONLY = ("drawings", "faces", "symptoms")
 
 
 def browser_book(book: Book) -> Book:
-    """Return the book as the combination check reads it: no symptoms, and of a fault code only what is printed beside it.
+    """Return the book as the combination check reads it: no symptoms, drawings or faces of plugs, and of a fault code only what is printed beside it.
 
     The edition stays that of the whole book, so that pages and check name the same one.
     """

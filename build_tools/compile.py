@@ -7,6 +7,7 @@ import json
 from collections.abc import Callable
 from typing import Any
 
+from build_tools.compile_drawings import drawings, face
 from build_tools.compile_rules import addition, rule, stop
 from build_tools.index import Index, as_list, attribute_type, told_values
 from build_tools.records import Record
@@ -24,6 +25,7 @@ SECTIONS = {
     "sum": "sums",
     "source": "sources",
     "find_out": "find_out",
+    "face": "faces",
     "code": "codes",
     "symptom": "symptoms",
     "term": "terms",
@@ -42,6 +44,7 @@ def compile_book(index: Index) -> Book:
         for name, record in sorted(index.of(record_type).items()):
             book[section][name] = {**_common(record, invented), **MAKERS[record_type](index, record)}
     book["slots"] = _slots(index, invented)
+    book["drawings"] = drawings(index)
     book["layers"] = [_layer(index, name) for name in index.facts.layers]
     book["rule_order"] = _in_order(book["rules"])
     book["slot_order"] = _in_order(book["slots"])
@@ -244,6 +247,7 @@ MAKERS: dict[str, Callable[[Index, Record], dict[str, Any]]] = {
     "sum": _plain("title", "function", "inputs", "unit", "uncertainty", "digits", "formula", "means"),
     "source": _plain("kind", "title", "publisher", "document", "year", "address", "about"),
     "find_out": _plain("title", "steps", "ease", "time", "hazard", expect={}, tools=[]),
+    "face": face,
     "code": _code,
     "symptom": _symptom,
     "term": _plain("title", "abbreviation", "means", also_called=[]),

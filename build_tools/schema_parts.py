@@ -47,6 +47,7 @@ COMMON: dict[str, Key] = {
 
 IS_PART = one_or_more(LABEL)
 CONDITION = MapOf(SNAKE, IS_PART, least=1)
+DRAWING = may(one_or_more(KEBAB), "The drawing or drawings that settle it, by name.")
 
 ATTRIBUTE = Fields(
     "an attribute",
@@ -72,6 +73,7 @@ ATTRIBUTE = Fields(
         "told_only": may(YesNo(), "A check to make unless somebody tells it."),
         "applies_when": may(CONDITION, "The values of other attributes that it needs to exist."),
         "reads": may(Word(("tyre_size",)), "A code the number may also be told as."),
+        "drawing": DRAWING,
         "source": COMMON["source"],
         "checked": COMMON["checked"],
     },
@@ -104,6 +106,16 @@ FAMILY_VALUE = Fields(
     },
 )
 FAMILY_ATTRIBUTE = Either(scalar=Value(), sequence=ListOf(Value(), least=1), mapping=FAMILY_VALUE)
+
+PLUG = Fields(
+    "a plug",
+    {
+        "outline": need(Word(("oval", "rectangle", "round", "triangle")), "oval, rectangle, round or triangle."),
+        "cavities": need(Text(r"[1-9][0-9]?( \+ [1-9][0-9]?){0,7}", "3 + 2"), "Cavities in each row, from the top."),
+        "latch": need(Word(("lever", "none", "side", "top", "wire_clip")), "lever, none, side, top or wire_clip."),
+        "ribs": may(ListOf(Word(("bottom", "bottom_left", "bottom_right", "left", "right")), least=1), "Where ribs stand out."),
+    },
+)
 
 LIMIT = Either(scalar=Value())
 TEST_MAPPING = Fields(

@@ -31,10 +31,12 @@ from build_tools.schema_parts import (
     CODE,
     COMMON,
     CONDITION,
+    DRAWING,
     EASE,
     FAMILY_ATTRIBUTE,
     MECHANISM,
     ORDER,
+    PLUG,
     ROLES,
     SLOT,
     SOURCE_KINDS,
@@ -120,6 +122,7 @@ TYPES: dict[str, Fields] = {
             "codes": may(ListOf(CODE)),
             "cautions": may(SENTENCES),
             "sources": may(ListOf(SOURCE, least=1)),
+            "drawing": DRAWING,
             "order": ORDER,
             **COMMON,
         },
@@ -200,6 +203,16 @@ TYPES: dict[str, Fields] = {
             "time": may(WORDS),
             "ease": need(Word(EASE), f"One of {', '.join(EASE)}."),
             "hazard": may(Text(), "A sentence, or none."),
+            "drawing": DRAWING,
+            **COMMON,
+        },
+    ),
+    "face": Fields(
+        "a face of a plug",
+        {
+            "face": need(SNAKE, "The value of the attribute that names the plug."),
+            "title": need(WORDS),
+            "plugs": need(MapOf(SNAKE, PLUG, least=1), "Each plug of that end, by a name of your own."),
             **COMMON,
         },
     ),
@@ -279,4 +292,4 @@ KNOWN_GAPS = Fields(
         )
     },
 )
-CLAIMS = ("kind", "family", "set", "rule", "stop", "addition", "sum", "find_out", "code", "symptom", "term")
+CLAIMS = ("kind", "family", "set", "rule", "stop", "addition", "sum", "find_out", "face", "code", "symptom", "term")

@@ -13,6 +13,7 @@ from build_tools.checks import (
     citations,
     cures,
     dates,
+    drawings,
     families,
     identity,
     kinds,
@@ -33,7 +34,7 @@ from build_tools.problems import Problem, in_order
 from build_tools.records import Facts, Record
 
 SHAPE = (additions, cases, families, identity, kinds, references, roles)
-MANNERS = (builds, citations, placeholders, sources, sums)
+MANNERS = (builds, citations, drawings, placeholders, sources, sums)
 HARMLESS = ("find-out-missing", "not-a-sentence")
 OF_RULES = (live, bands, cures)
 OF_ANSWERS = (matched_sets, worked_builds)

@@ -37,6 +37,7 @@ CHECK_IDS: dict[str, str] = {
     "file-name": "The file is called like the id of its record, so that a reader of an answer finds the file and a file's address never changes.",
     "id-taken": "Two records of one type, in whatever layer, or two slots have the same id. A layer never overrides another silently.",
     "unknown-reference": "A record names a slot, kind, attribute, family, rule, addition, source or other record that is not there. The nearest one that is there is suggested.",
+    "unknown-drawing": "Drawings are made by the program, so facts name one that exists, and one that is drawn from values stands on an attribute that has them.",
     "unknown-value": "A test, a family or a build names a value that the attribute does not have.",
     "bad-test": "The test does not suit what it tests: a number held against a label, two ways of testing at once, limits with nothing between them, or things that cannot be compared.",
     "attribute-form": "Each attribute is of exactly one type (values, number or identity), keys that belong to another type are out of place, ranges run upwards, and some names are taken.",

@@ -7,6 +7,7 @@ from typing import Any
 
 from build_tools.pages import words
 from build_tools.pages.describe import told, value_label
+from build_tools.pages.drawn import of_attribute, of_family, styles
 from build_tools.pages.places import Links, attribute_of
 from build_tools.pages.site import Page, Record, Site
 from build_tools.pages.text import capital, counted, either, md, percent, quantity, span
@@ -38,7 +39,7 @@ def _kind(site: Site, kind: Record) -> Page:
         "rules": [links.to("rule", name) for name in site.refs.rules_of_kind.get(kind["id"], ())],
         "stops": [links.to("stop", name) for name in site.refs.stops_of_kind.get(kind["id"], ())],
     }
-    return Page(path, "kind.md.j2", values, kind["title"], SECTION)
+    return Page(path, "kind.md.j2", values, kind["title"], SECTION, styles([one for a in values["attributes"] for one in a["drawings"]]))
 
 
 def _slot(slot: Record) -> dict[str, str]:
@@ -67,7 +68,8 @@ def _attribute(site: Site, links: Links, kind: Record, a: Record) -> dict[str, A
         lines.append(f"Read by: {', '.join(read_by)}.")
     if set_by:
         lines.append(f"Changed by: {', '.join(set_by)}.")
-    return {"id": a["id"], "title": a["title"], "ask": a["ask"], "values": [md(capital(label)) for _, label in a["values"]], "lines": lines}
+    return {"id": a["id"], "title": a["title"], "ask": a["ask"], "values": [md(capital(label)) for _, label in a["values"]], "lines": lines,
+            "drawings": of_attribute(site, kind, a)}
 
 
 def how_to(links: Links, attribute: Record) -> str:
@@ -107,14 +109,15 @@ def _family(site: Site, family: Record) -> Page:
     attributes = kind["attributes"]
     rows = [_value(links, a, family) for a in attributes if a["id"] in family["attributes"]]
     alike = {(row["source"], row["checked"]) for row in rows}
+    drawn = of_family(site, kind, family)
     values = {
         "family": family, "values": rows, "one_source": rows[0]["source"] if len(alike) == 1 else "", "links": links, "facts": _facts(site, family),
         "kinds": site.source_kinds([v["source"] for v in family["attributes"].values()] + [family["source"]]),
         "unknown": [_unknown(links, kind, a) for a in attributes if a["id"] not in family["attributes"] and not a["told_only"]],
-        "sets": [links.to("set", name) for name in site.refs.sets_of_family.get(family["id"], ())],
+        "sets": [links.to("set", name) for name in site.refs.sets_of_family.get(family["id"], ())], "drawings": drawn,
         "answers": [links.to("build", name) for name in sorted(site.answers) if uses(site.book["builds"][name]["build"], family["id"])],
     }
-    return Page(path, "family.md.j2", values, family["title"], SECTION, {"search": {"exclude": True}})
+    return Page(path, "family.md.j2", values, family["title"], SECTION, {"search": {"exclude": True}, **styles([figure for _, figure in drawn])})
 
 
 def uses(build: Record, family: str) -> bool:

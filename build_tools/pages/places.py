@@ -11,12 +11,12 @@ Book = dict[str, Any]
 SECTIONS = {
     "kind": "kinds", "family": "families", "set": "sets", "offer": "offers", "rule": "rules", "stop": "stops",
     "addition": "additions", "subject": "subjects", "sum": "sums", "source": "sources", "find_out": "find_out",
-    "code": "codes", "symptom": "symptoms", "term": "terms", "build": "builds", "slot": "slots", "layer": "layers",
+    "code": "codes", "symptom": "symptoms", "term": "terms", "build": "builds", "slot": "slots", "layer": "layers", "face": "faces",
 }
 OWN_PAGE = {"rule": "rules", "find_out": "find-out", "build": "answers", "kind": "parts"}
 SHARED_PAGE = {
     "stop": "stops", "addition": "additions", "subject": "subjects", "source": "sources", "code": "codes", "term": "terms",
-    "set": "sets", "symptom": "symptoms",
+    "set": "sets", "symptom": "symptoms", "face": "faces",
 }
 ABOUT = "about-facts/index.md"
 

@@ -8,6 +8,7 @@ from typing import Any
 from build_tools.pages import words
 from build_tools.pages.causes import noticed
 from build_tools.pages.crossref import kinds_of
+from build_tools.pages.drawn import named, styles
 from build_tools.pages.describe import bound_kinds, case_rows, part_title
 from build_tools.pages.places import Links
 from build_tools.pages.site import Page, Record, Site
@@ -35,15 +36,16 @@ def _rule(site: Site, rule: Record, table: ListedTable | None) -> Page:
     path = f"rules/{rule['id']}.md"
     links = site.links(path)
     cited = [source for case in rule["cases"] for source in case["sources"]]
+    drawn = named(site, "rules", rule["id"])
     values = {
-        "rule": rule, "links": links, "kinds": site.source_kinds(cited or [rule["source"]]), "roles": roles(links, rule),
+        "drawings": drawn, "rule": rule, "links": links, "kinds": site.source_kinds(cited or [rule["source"]]), "roles": roles(links, rule),
         "cases": [_case(links, rule, case) for case in rule["cases"]], "table": _table(links, table),
         "noticed": noticed(site, links, "rule", rule["id"]), "wrong": plain_binding(links, rule, rule["goes_wrong"] or ""), "codes": [links.to("code", code, code) for code in rule["codes"]],
         "cautions": [plain_binding(links, rule, text) for text in rule["cautions"]], "sources": [links.source(source) for source in rule["sources"]],
         "stops": [links.to("stop", name) for name in _stops(site, rule)], "answers": answers_with(site, links, rule["id"]),
         "siblings": [links.to("rule", name) for name in site.refs.rules_of_subject[rule["subject"]] if name != rule["id"]],
     }
-    return Page(path, "rule.md.j2", values, rule["title"], SECTION)
+    return Page(path, "rule.md.j2", values, rule["title"], SECTION, styles(drawn))
 
 
 def roles(links: Links, rule: Record) -> list[dict[str, Any]]:

@@ -6,7 +6,9 @@ import json
 from collections.abc import Iterator
 from typing import Any
 
+from build_tools.drawings.registry import OF_SUMS
 from build_tools.pages import words
+from build_tools.pages.drawn import STYLE, figures
 from build_tools.pages.formula import is_prose, mathml
 from build_tools.pages.parts import attribute_title
 from build_tools.pages.places import Links, attribute_of
@@ -52,8 +54,9 @@ def _page(site: Site, one: Sum) -> Page:
     links = site.links(path)
     heading, anchor, _ = SUBJECTS[one.subject]
     kinds = {kind for kind, _ in one.sources}
+    drawn = figures(OF_SUMS.get(one.name, ()))
     values = {
-        "sum": one, "links": links, "purpose": PURPOSES[one.name], "subject": links.page("sums/index.md", heading, anchor),
+        "drawings": drawn, "sum": one, "links": links, "purpose": PURPOSES[one.name], "subject": links.page("sums/index.md", heading, anchor),
         "kinds": [kind for kind in WEAKEST_FIRST if kind in kinds], "fields": [field(param) for param in one.params],
         "both": any(unit in BOTH_WAYS for unit in (one.unit, *(p.unit for p in one.params))), "plotted": one.name in ALONG,
         "formula": "" if is_prose(one.formula) else mathml(one.formula), "plain": one.formula, "off": _off(one), "band": _band(one),
@@ -63,7 +66,7 @@ def _page(site: Site, one: Sum) -> Page:
         "siblings": [links.page(f"sums/{other.name}.md", other.title) for other in REGISTRY.values()
                      if other.subject == one.subject and other is not one],
     }
-    return Page(path, "sum.md.j2", values, one.title, SECTION, {"styles": STYLES, "modules": MODULES})
+    return Page(path, "sum.md.j2", values, one.title, SECTION, {"styles": [*STYLES, *([STYLE] if drawn else [])], "modules": MODULES})
 
 
 def field(param: Param) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from build_tools.pages import words
+from build_tools.pages.drawn import named, styles
 from build_tools.pages.parts import attribute_title
 from build_tools.pages.places import Links, attribute_of
 from build_tools.pages.site import Page, Record, Site
@@ -29,9 +30,11 @@ def _way(site: Site, way: Record) -> Page:
         needs.append(f"Time: {md(way['time'])}.")
     if way["tools"]:
         needs.append(f"You need: {md(either(way['tools'], 'and'))}.")
+    drawn = named(site, "find_out", way["id"])
     values = {"way": way, "links": links, "kinds": site.source_kinds([way["source"]]), "settles": settles, "needs": needs,
+              "drawings": drawn,
               "expect": [{"head": md(_expected(site, way["id"], name)), "text": text} for name, text in sorted(way["expect"].items())]}
-    return Page(path, "find_out.md.j2", values, way["title"], SECTION)
+    return Page(path, "find_out.md.j2", values, way["title"], SECTION, styles(drawn))
 
 
 def _settled(site: Site, links: Links, key: str) -> dict[str, str]:

@@ -16,7 +16,7 @@ PAGE_LIMIT = 300_000
 SECTIONS = {
     "kinds": "kind", "families": "family", "sets": "set", "offers": "offer", "rules": "rule", "stops": "stop", "additions": "addition",
     "subjects": "subject", "sums": "sum", "sources": "source", "find_out": "find_out", "codes": "code", "symptoms": "symptom", "terms": "term", "builds": "build",
-    "slots": "slot",
+    "slots": "slot", "faces": "face",
 }
 CHECK_ONLY = "check/index.html"
 

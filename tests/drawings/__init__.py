@@ -1,0 +1,1 @@
+"""The drawings: what they show is what the values say, and nothing leaves its frame."""
