@@ -24,7 +24,7 @@ def pages(site: Site) -> Iterator[Page]:
     links = site.links(path)
     named = sorted(site.book["faces"].values(), key=lambda face: (face["title"].lower(), face["id"]))
     groups = [{"title": "", "anchor": "", "entries": [_entry(site, links, face) for face in named]}] if named else []
-    yield Page(path, "entries.md.j2", {"title": "Plug faces", "lead": LEAD, "groups": groups, "links": links}, "Plug faces", "Parts", styles(["one"] if named else []))
+    yield Page(path, "entries.md.j2", {"title": "Plug faces", "lead": LEAD, "cautions": [], "groups": groups, "links": links}, "Plug faces", "Parts", styles(["one"] if named else []))
 
 
 def _entry(site: Site, links: Links, face: Record) -> dict[str, object]:
