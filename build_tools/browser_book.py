@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from build_tools.compile import Book
 
 PAGES_ONLY = ("drawings", "faces", "symptoms")
@@ -13,5 +15,8 @@ def browser_book(book: Book) -> Book:
     The edition stays that of the whole book, so that pages and check name the same one.
     """
     kept = {section: records for section, records in book.items() if section not in PAGES_ONLY}
-    without = ("causes", "means")
-    return {**kept, "codes": {name: {key: value for key, value in code.items() if key not in without} for name, code in book["codes"].items()}}
+    return {**kept, "codes": _without(book["codes"], "causes", "means"), "terms": _without(book["terms"], "said_as")}
+
+
+def _without(records: dict[str, Any], *keys: str) -> dict[str, Any]:
+    return {name: {key: value for key, value in record.items() if key not in keys} for name, record in records.items()}

@@ -250,5 +250,5 @@ MAKERS: dict[str, Callable[[Index, Record], dict[str, Any]]] = {
     "face": face,
     "code": _code,
     "symptom": _symptom,
-    "term": _plain("title", "abbreviation", "means", also_called=[]),
+    "term": _plain("title", "abbreviation", "means", also_called=[], said_as=[]),
 }

@@ -249,6 +249,7 @@ TYPES: dict[str, Fields] = {
             "abbreviation": may(WORDS),
             "means": need(SENTENCE),
             "also_called": may(ListOf(WORDS)),
+            "said_as": may(ListOf(WORDS, least=1), "The words on pages that become links, where the title and the like will not do."),
             **COMMON,
         },
     ),

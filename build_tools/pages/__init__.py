@@ -15,6 +15,7 @@ from build_tools.pages.handwritten import handwritten
 from build_tools.pages.prepared import prepared
 from build_tools.pages.render import Renderer
 from build_tools.pages.site import Page, Site
+from build_tools.pages.terms import LINKED, NOT_ON, Words, linked, words_of
 from wizard.engine import load
 
 PROJECT = Path(__file__).resolve().parent.parent.parent
@@ -31,8 +32,10 @@ def generate(book: dict[str, Any], answers: Mapping[str, Mapping[str, Any]], out
     if out.exists():
         shutil.rmtree(out)
     renderer = Renderer(book["edition"])
-    written = [_write(out / page.path, renderer.page(page)) for page in _generated(site)]
-    written += [_write(out / path, text) for path, text in handwritten(site, renderer, project)]
+    words = words_of(book)
+    written = [_write(out / page.path, _with_terms(site, words, page, renderer.page(page))) for page in _generated(site)]
+    written += [_write(out / path, linked(words, site.links(path), text) if path.startswith("learn/") else text)
+                for path, text in handwritten(site, renderer, project)]
     written += [_write(out / path, text) for path, text in prepared(site)]
     written += [_write(out / target / file.name, file.read_text("utf-8"))
                 for source, target in ASSETS for file in sorted((project / "wizard" / "web" / source).glob("*.*"))]
@@ -42,6 +45,12 @@ def generate(book: dict[str, Any], answers: Mapping[str, Mapping[str, Any]], out
 def _generated(site: Site) -> Iterator[Page]:
     for maker in (answer_pages, parts, rules, sums, ways, faces, entries):
         yield from maker.pages(site)
+
+
+def _with_terms(site: Site, words: Words, page: Page, text: str) -> str:
+    if page.template not in LINKED or page.path in NOT_ON:
+        return text
+    return linked(words, site.links(page.path), text, page.values.get("kind", {}).get("id", ""))
 
 
 def _write(file: Path, text: str) -> Path:

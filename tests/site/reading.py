@@ -8,6 +8,7 @@ from typing import NamedTuple
 from urllib.parse import unquote, urldefrag
 
 VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
+INLINE = frozenset("a abbr b code em i small strong sub sup".split())
 ADDRESSED = ("href", "src", "srcset", "action", "poster", "data", "formaction", "xlink:href")
 
 
@@ -42,6 +43,7 @@ class _Reader(HTMLParser):
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self.tags.append(tag)
+        self._part(tag)
         if tag in ("script", "style"):
             self.silent += 1
         self.templates += tag == "template"
@@ -58,9 +60,15 @@ class _Reader(HTMLParser):
                     self.waiting.add(value or "")
 
     def handle_endtag(self, tag: str) -> None:
+        self._part(tag)
         if tag in ("script", "style"):
             self.silent -= 1
         self.templates -= tag == "template"
+
+    def _part(self, tag: str) -> None:
+        """Keep the words on both sides of a tag apart, unless it stands within a line of text."""
+        if tag not in INLINE:
+            self.words.append(" ")
 
     def handle_data(self, data: str) -> None:
         if not self.silent:
@@ -72,7 +80,7 @@ def read_page(path: Path) -> ReadPage:
     reader = _Reader()
     reader.feed(path.read_text("utf-8"))
     return ReadPage(path, tuple(reader.ids), tuple(reader.facts), tuple(reader.addresses), tuple(reader.tags),
-                    one_line(" ".join(reader.words)), reader.language, frozenset(reader.waiting))
+                    one_line("".join(reader.words)), reader.language, frozenset(reader.waiting))
 
 
 def one_line(text: str) -> str:
