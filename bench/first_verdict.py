@@ -114,7 +114,7 @@ def lay_out(bundle: Path, folder: Path) -> str:
         raise CannotMeasure(f"{bundle} holds no bundle. Run: make build")
     runtime = find_runtime(PROJECT)
     manifest = json.loads((bundle / "manifest.json").read_text("utf-8"))
-    name, build = asked_build(json.loads((bundle / manifest["book"]).read_text("utf-8")))
+    name, build = asked_build(json.loads((bundle / manifest["beside"]).read_text("utf-8")))
     for variant in VARIANTS:
         shutil.copytree(bundle, folder / variant / "engine")
         page = PAGE % json.dumps(json.dumps(build, sort_keys=True)).replace("</", "<\\/")

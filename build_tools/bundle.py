@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 
 from build_tools.runtime.node import Runtime, RuntimeFailed, find_runtime, run_node
 from build_tools.runtime.wire import CACHE, digest, squeezed
+from build_tools.shares import shares
 
 PROJECT = Path(__file__).resolve().parent.parent
 PACKING = Path(__file__).resolve().parent / "runtime"
@@ -151,13 +152,13 @@ def bundle(
     given = engine_sources(project) if sources is None else sources
     booted, forms = ({name: text for name, text in given.items() if name.startswith(FORMS) is of_forms} for of_forms in (False, True))
     engine, sums = engine_archive(runtime, booted, store, say), engine_archive(runtime, forms, store, say, "forms of the sums")
-    book = book_json.encode()
+    needed, beside = (_text(share) for share in shares(json.loads(book_json)))
     together = digest("".join(f"{name} {digest(core[name])}\n" for name in sorted(core)).encode())
     folder = f"runtime-{together[:12]}"
-    names = {"engine": f"engine-{digest(engine)[:12]}.zip", "book": f"book-{digest(book)[:12]}.json", "sums": f"sums-{digest(sums)[:12]}.zip"}
+    names = {"engine": f"engine-{digest(engine)[:12]}.zip", "book": f"book-{digest(needed)[:12]}.json", "beside": f"beside-{digest(beside)[:12]}.json", "sums": f"sums-{digest(sums)[:12]}.zip"}
 
     entries = [(f"{folder}/{name}", "runtime", core[name]) for name in sorted(core)]
-    entries += [(names["book"], "facts", book), (names["engine"], "facts", engine), (names["sums"], "sums", sums)]
+    entries += [(names["beside"], "beside", beside), (names["book"], "facts", needed), (names["engine"], "facts", engine), (names["sums"], "sums", sums)]
     if out_dir.exists():
         shutil.rmtree(out_dir)
     files = [_write(out_dir, path, part, data, store, squeeze, say) for path, part, data in entries]
@@ -167,6 +168,10 @@ def bundle(
     files.append(_write(out_dir, "worker.mjs", "worker", worker, store, squeeze, say))
     (out_dir / "manifest.json").write_text(json.dumps(manifest, indent=1, sort_keys=True) + "\n", "utf-8")
     return Bundle(out_dir, edition, tuple(sorted(files)))
+
+
+def _text(share: Mapping[str, Any]) -> bytes:
+    return (json.dumps(share, sort_keys=True, separators=(",", ":"), ensure_ascii=False) + "\n").encode()
 
 
 def worker_text(manifest: Mapping[str, Any]) -> str:

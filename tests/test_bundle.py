@@ -154,7 +154,7 @@ def test_the_manifest_names_files_that_are_there_with_their_digests(tmp_path: Pa
     manifest = json.loads((tmp_path / "out" / "manifest.json").read_text())
 
     assert manifest["edition"] == EDITION
-    assert len(manifest["files"]) == 8
+    assert len(manifest["files"]) == 9
     for file in manifest["files"]:
         assert digest((tmp_path / "out" / file["path"]).read_bytes()) == file["sha256"]
 

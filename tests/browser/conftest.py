@@ -22,9 +22,14 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
 
 @pytest.fixture(scope="session")
 def book(site: Site) -> dict[str, Any]:
-    """Return the book that the site holds."""
-    manifest = json.loads((site.folder / "assets/engine/manifest.json").read_text("utf-8"))
-    return dict(json.loads((site.folder / "assets/engine" / manifest["book"]).read_text("utf-8")))
+    """Return the book that the site holds, its two shares put together."""
+    folder = site.folder / "assets/engine"
+    manifest = json.loads((folder / "manifest.json").read_text("utf-8"))
+    whole, beside = (json.loads((folder / manifest[name]).read_text("utf-8")) for name in ("book", "beside"))
+    for section, records in beside.items():
+        for name, record in records.items():
+            whole[section].setdefault(name, {}).update(record)
+    return dict(whole)
 
 
 @pytest.fixture(scope="session")

@@ -45,6 +45,7 @@ const SUMS_FILE = "/lib/sums.zip";
 const GIVEN = { answer: ["build"], from_address: ["address"], to_address: ["build"], compare: ["before", "after"], sum: ["name", "inputs"], sums_soon: [] };
 
 const BRIDGE = `
+import gc
 import json
 import sys
 sys.path.append("${ENGINE_FILE}")
@@ -63,6 +64,8 @@ def write_address(text):
 def open_book(text):
     global book
     book = load(text)
+    # the facts stay as long as the page does: no answer should wait while they are searched for rubbish
+    gc.freeze()
 
 def reply(text):
     return answer(book, text)

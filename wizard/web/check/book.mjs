@@ -3,6 +3,16 @@
 import { EXISTS, IN_HAND, OTHER, RELATIONS, STATES, UNKNOWN, joined, lower } from "./words.mjs";
 import { relationOf } from "./build.mjs";
 
+/** The two shares in which the facts come, as one: what answers need, and what the page says beside them. */
+export function together(needed, beside) {
+  const whole = { ...needed };
+  for (const [section, records] of Object.entries(beside)) {
+    const more = Object.entries(records).map(([id, record]) => [id, { ...needed[section]?.[id], ...record }]);
+    whole[section] = { ...needed[section], ...Object.fromEntries(more) };
+  }
+  return whole;
+}
+
 /** Wraps the parsed book; every look-up of something the book does not hold gives null or the id itself. */
 export function openBook(data) {
   const slots = data.slot_order.map((id) => data.slots[id]);

@@ -226,8 +226,9 @@ async function fetchBook(home) {
     if (!reply.ok) throw new Error(`${name}: ${reply.status}`);
     return reply.json();
   };
-  const { book } = await get("manifest.json");
-  return openBook(await get(book));
+  const parts = await get("manifest.json");
+  const [needed, beside] = await Promise.all([get(parts.book), get(parts.beside)]);
+  return openBook(together(needed, beside));
 }
 
 const root = typeof document === "object" ? byKey(document, "check") : undefined;
