@@ -31,7 +31,7 @@ KNOWN = Path(__file__).parent / "known.txt"
 NOT_REASONING = {"__init__", "wording", "sum_text", "address", "address_read", "sections", "report", "questions",
                  "grounds", "compare"}
 SMALL, VIABLE, CLASHES, SCENARIOS = 300, 80, 40, 250
-TIMEOUT = 240
+TIMEOUT = 400
 
 
 def expectations(seed: int) -> Json:
@@ -143,12 +143,12 @@ def main() -> int:
         room = Path(folder)
         file = room / "expected.json"
         file.write_text(json.dumps(expected), encoding="utf-8")
-        if (wrong := engine_survivor(ENGINE / "model.py", Mutant(0, "", (ENGINE / "model.py").read_text("utf-8")), file,
+        if (wrong := engine_survivor(ENGINE / "model.py", Mutant("", "", "", (ENGINE / "model.py").read_text("utf-8")), file,
                                      room)):
             print(f"The engine as it is does not pass, so mutants would prove nothing: {wrong}")
             return 2
         for path, mutant in chosen_mutants(rng, given.engine):
-            name = f"{path.name}:{mutant.line} {mutant.operator}"
+            name = f"{path.name} {mutant.name}"
             noticed = engine_survivor(path, mutant, file, room)
             survivors += [] if noticed else [name]
             print(f"{'noticed ' if noticed else 'SURVIVES'} {name}  {noticed}", flush=True)

@@ -20,11 +20,17 @@ VERDICTS = ("works", "works-with-additions", "cannot-tell", "will-not-work")
 
 
 class Mutant(NamedTuple):
-    """One changed source: where, what was done, the whole new text."""
+    """One changed source: in which function, what was done to which words, the whole new text."""
 
-    line: int
+    where: str
     operator: str
+    words: str
     text: str
+
+    @property
+    def name(self) -> str:
+        """Name the mutant in a way that outlives a shift of lines."""
+        return f"{self.where}: {self.operator}: {self.words}"
 
 
 class Rules(NamedTuple):
@@ -38,15 +44,23 @@ class Rules(NamedTuple):
 def engine_mutants(source: str) -> list[Mutant]:
     """Return every mutant of a module that one operator makes in one place; docstrings and hints are left alone."""
     found = []
-    places = len(list(ast.walk(ast.parse(source))))
-    for place in range(places):
-        tree = ast.parse(source)
-        node = list(ast.walk(tree))[place]
+    whole = ast.parse(source)
+    homes = _homes(whole)
+    for place, node in enumerate(ast.walk(whole)):
         for operator in _at(node):
             changed = ast.parse(source)
             _change(list(ast.walk(changed))[place], operator)
             text = ast.unparse(ast.fix_missing_locations(changed))
-            found.append(Mutant(getattr(node, "lineno", 0), operator, text))
+            words = " ".join(ast.unparse(node).split())[:70]
+            found.append(Mutant(homes.get(node, "module"), operator, words, text))
+    return found
+
+
+def _homes(tree: ast.Module) -> dict[ast.AST, str]:
+    """Return, per node, the innermost function that holds it."""
+    found: dict[ast.AST, str] = {}
+    for function in (node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)):
+        found |= {node: function.name for node in ast.walk(function)}
     return found
 
 
