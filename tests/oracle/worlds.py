@@ -198,7 +198,9 @@ class Worlds:
 
     def verdict(self, to_buy: list[str], can_be_had: bool) -> str:
         """Return the verdict of the rules over all worlds and choices; nothing works that cannot be had."""
-        listed = [some for some, _, _ in self.chosen]
+        # an open slot that does not count, being read by no rule, may hold anything: it is only there because an
+        # addition sets something in it, and a subject's verdict counts only open slots that its rules read
+        listed = [some if slot in to_buy else some + free for slot, (some, free, _) in zip(self.ours_slots, self.chosen)]
         settings = [n for _, _, n in self.chosen]
         picks = list(product(*listed))
         always = {i: 0 for i in range(len(picks))}

@@ -26,54 +26,71 @@ def static_bars(q: Question, worst: int, start: Sequence[int]) -> tuple[list[Tab
     hard: list[Box] = []
     for boxes in q.boxes:
         for box in boxes:
-            if box.verdict <= worst or any(not start[v] & m for v, m in box.masks.items()):
+            if box.verdict <= worst:
                 continue
-            derived = [v for v in box.masks if v in q.space.feeds and not q.space.names[v].startswith("aim ")]
-            asked = {v: m for v, m in box.masks.items() if v not in derived}
-            for v in derived:
-                asked = _applying(q, v, box.masks[v], asked)
-            slots = {s for v in asked for s in q.space.homes[v]}
-            if (slots | {s for v in derived for s in q.space.homes[v]}) & tied or any(len(q.space.homes[v]) > 1 for v in asked):
-                hard.append(box)
-                continue
-            safe: list[dict[int, int]] | None = []      # what keeps clear of the box; None: nothing needs to
-            for slot in sorted(slots):
-                share = tuple((v, m & start[v]) for v, m in sorted(asked.items()) if q.space.homes[v] == (slot,))
-                if (slot, share) not in reach:
-                    reach[slot, share] = _reach(q, start, slot, share)
-                got = reach[slot, share]
-                if got is None:
-                    safe = None
+            for masks in _by_inputs(q, box.masks):
+                if any(not start[v] & m for v, m in masks.items()):
+                    continue
+                derived = [v for v in masks if _is_derived(q, v)]
+                asked = {v: m for v, m in masks.items() if v not in derived}
+                slots = {s for v in asked for s in q.space.homes[v]}
+                if (slots | {s for v in derived for s in q.space.homes[v]}) & tied or any(
+                        len(q.space.homes[v]) > 1 for v in asked):
+                    hard.append(box)
                     break
-                safe += [{v: start[v] & ~m} for v, m in got if start[v] & ~m]
-            for v in derived if safe is not None else ():
-                if (v, box.masks[v]) not in reach:
-                    reach[v, box.masks[v]] = _clear_of(q, start, v, box.masks[v])
-                got = reach[v, box.masks[v]]
-                if got is None:
-                    safe = None
-                    break
-                safe += got
-            if safe is None:
-                continue
-            if not safe:
-                return None, []
-            vars_ = tuple(sorted({v for row in safe for v in row}))
-            rows = tuple(tuple(row.get(v, start[v]) for v in vars_) for row in safe)
-            bars.setdefault((vars_, rows), table(vars_, rows))
+                safe: list[dict[int, int]] | None = []      # what keeps clear of the box; None: nothing needs to
+                for slot in sorted(slots):
+                    share = tuple((v, m & start[v]) for v, m in sorted(asked.items()) if q.space.homes[v] == (slot,))
+                    if (slot, share) not in reach:
+                        reach[slot, share] = _reach(q, start, slot, share)
+                    got = reach[slot, share]
+                    if got is None:
+                        safe = None
+                        break
+                    safe += [{v: start[v] & ~m} for v, m in got if start[v] & ~m]
+                for v in derived if safe is not None else ():
+                    if (v, masks[v]) not in reach:
+                        reach[v, masks[v]] = _clear_of(q, start, v, masks[v])
+                    got = reach[v, masks[v]]
+                    if got is None:
+                        safe = None
+                        break
+                    safe += got
+                if safe is None:
+                    continue
+                if not safe:
+                    return None, []
+                vars_ = tuple(sorted({v for row in safe for v in row}))
+                rows = tuple(tuple(row.get(v, start[v]) for v in vars_) for row in safe)
+                bars.setdefault((vars_, rows), table(vars_, rows))
     return list(bars.values()), hard
 
 
-def _applying(q: Question, v: int, mask: int, asked: dict[int, int]) -> dict[int, int]:
-    """What else must hold for a derived number to have a value at all: that each of its inputs applies."""
-    na = 1 << (len(q.space.values[v]) - 1)
-    if q.space.values[v][-1] != NA or mask & na:
-        return asked
-    out = dict(asked)
-    for name in q.space.names[v].replace(" - ", " ").split(" "):
-        if "." in name and not name.startswith("sum."):
-            i = q.space.index[name]
-            out[i] = out.get(i, q.space.dom[i]) & ~(1 << (len(q.space.values[i]) - 1))
+def _is_derived(q: Question, v: int) -> bool:
+    return v in q.space.feeds and not q.space.names[v].startswith("aim ")
+
+
+def _by_inputs(q: Question, masks: dict[int, int]) -> list[dict[int, int]]:
+    """A box as several that cover it: each derived number has a value and all its inputs do, or some input has none.
+
+    Whether it has a value cannot be read off the table of its values, which leaves `does not apply` open throughout.
+    """
+    out = [masks]
+    for v in masks:
+        na = 1 << (len(q.space.values[v]) - 1)
+        if not _is_derived(q, v) or q.space.values[v][-1] != NA:
+            continue
+        inputs = [q.space.index[name] for name in q.space.names[v].replace(" - ", " ").split(" ")
+                  if "." in name and not name.startswith("sum.")]
+        lack = {i: 1 << (len(q.space.values[i]) - 1) for i in inputs}
+        split = []
+        for row in out:
+            if row[v] & ~na:
+                split.append({**row, v: row[v] & ~na, **{i: row.get(i, q.space.dom[i]) & ~lack[i] for i in inputs}})
+            if row[v] & na:
+                rest = {w: m for w, m in row.items() if w != v}
+                split += [{**rest, i: row.get(i, q.space.dom[i]) & lack[i]} for i in inputs]
+        out = split
     return out
 
 

@@ -78,6 +78,7 @@ def _possible(p: Prepared, bare: Prepared, start: Sequence[int], space: Space, b
         (cut if hidden else good).append({v: state[v] for v in touched})
     if not cut:
         return None
-    vars_ = tuple(sorted({v for box in good + cut for v in box}))
+    asked = next(t[1] for rows in p.cases for row in rows for t in row)     # a table of no variables would bind nothing
+    vars_ = tuple(sorted({v for box in good + cut for v in box})) or (asked,)
     good_rows, cut_rows = ([tuple(box.get(v, start[v]) for v in vars_) for box in boxes] for boxes in (good, cut))
     return table(vars_, good_rows, cut_rows)

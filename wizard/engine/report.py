@@ -71,8 +71,8 @@ def _subject(book: Book, build: Build, space: Space, rules: tuple[Instance, ...]
     """The verdict of one subject by itself; kept for as long as nothing that it can feel is told anew."""
     keys = tuple([r.key for r in rules])
     mine, near = keep(book, ("near", keys), lambda: (
-        frozenset(s for r in rules for s in _slots_read(r)),
-        frozenset(s for r in rules for s in (*_slots_read(r), *book.layout.ready[r.key].slots))))
+        frozenset(s for r in rules for s in _slots_read(book, r)),
+        frozenset(s for r in rules for s in (*_slots_read(book, r), *book.layout.ready[r.key].slots))))
     tied = known["narrowed"].tied
     near |= tied if near & tied else frozenset()
     key = ("subject", keys, tuple([space.said[s] for s in sorted(near)]), space.told, build.right,
@@ -81,8 +81,9 @@ def _subject(book: Book, build: Build, space: Space, rules: tuple[Instance, ...]
         ask(book, build, space, rules, known, mine), bool(open_slots & mine)).verdict)
 
 
-def _slots_read(inst: Instance) -> set[str]:
-    return {v.split(".")[0] for v in inst.reads} | set(inst.about) | set(inst.partners)
+def _slots_read(book: Book, inst: Instance) -> set[str]:
+    related = {s for _, of in book.layout.ready[inst.key].relations for s in of}
+    return {v.split(".")[0] for v in inst.reads} | related | set(inst.about) | set(inst.partners)
 
 
 def _stop(book: Book, build: Build, q: Question, inst: Instance, moved: dict[int, int]) -> tuple[Instance, str, str] | None:
