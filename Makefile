@@ -30,7 +30,7 @@ check: environment ## read all facts and name every problem
 
 test: ## all tests but the long ones; ARGS="tests/engine -k name" runs some, SEED=7 draws others
 	@$(SETUP) tests
-	@$(BIN)/python -m pytest $(if $(SEED),--seed $(SEED)) $(ARGS)
+	@$(BIN)/python -m tests $(if $(SEED),--seed $(SEED)) $(ARGS)
 
 soak: ## the long tests, with a seed of their own each time
 	@$(SETUP) tests
