@@ -21,7 +21,7 @@ def airflow_place() -> Drawing:
                "sensor. The crankcase breather joins between sensor and throttle.", "Straight tube on both sides"),
          Panel(wrong, 186, "The sensor sits right behind a bend, where the air crowds to one side, and a breather joins ahead of it.", "Not like this")),
         "The arrow on the sensor points to the engine. Keep its screen, keep it out of engine heat, and let everything that carries air join between sensor and cylinders. "
-        "Every hose that joins ahead of it, and every hole behind it, brings air that is wrongly counted.")
+        "A hose that takes or brings air ahead of the sensor, or a hole behind it, makes the count wrong.")
 
 
 def temperature_place() -> Drawing:

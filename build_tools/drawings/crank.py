@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, pi, sin
 
 from build_tools.drawings.figure import Drawing, Panel
-from build_tools.drawings.ink import arc, box, dot, line, path, pointer, ring, run, upright, words
+from build_tools.drawings.ink import arc, box, dot, head, line, path, pointer, ring, run, upright, words
 
 
 def wheel(positions: int, missing: int) -> Drawing:
@@ -23,7 +23,8 @@ def wheel(positions: int, missing: int) -> Drawing:
     body = _outline(points, middle, high, root) + ring(middle, high, 20, "d-open")
     first = (90 - missing / 2 * step - 0.29 * step) * pi / 180
     chalk = dot(middle + (tip - 5) * cos(first), high - (tip - 5) * sin(first), 4.5, "d-solid d-key")
-    way = arc(middle, high, 52, -20, 75, "d-measure") + words(middle + 10, high + 48, "count round", "start")
+    way = arc(middle, high, 52, -20, 70, "d-measure") + head(middle + 52 * cos(pi / 9), high + 52 * sin(pi / 9), 0.6 * pi, "d-solid d-measure")
+    way += words(middle, high + 44, "count round", "middle")
     gap = words(middle, 22, "gap", "middle", "d-keytext") if missing else ""
     total = words(middle, 240, f"{there} teeth and a gap of {missing}" if missing else f"{there} teeth", "middle", "d-name")
     names = words(252, 34, "start here", "start", "d-keytext") + pointer(250, 38, middle + (tip + 1) * cos(first), high - (tip + 1) * sin(first))

@@ -43,7 +43,7 @@ def pulleys() -> Drawing:
     names = words(92, 186, "crank", "middle", "d-name") + words(252, 130, "alternator", "middle", "d-name")
     return Drawing(
         (Panel(parts + sizes + names, 198, "A belt round the crank pulley and the smaller alternator pulley. The diameter of each is measured where the belt runs, not over the rims."),),
-        "Measure each pulley where the belt runs, not over its rims: in the grooves of a ribbed belt, half-way down a plain V. The alternator turns A divided by B times as fast as the crank.")
+        "Measure both pulleys in the same way, where the belt runs and not over their rims. The alternator turns A divided by B times as fast as the crank.")
 
 
 def _belt(first: tuple[float, float, float], second: tuple[float, float, float]) -> str:

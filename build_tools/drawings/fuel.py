@@ -10,9 +10,9 @@ def regulator_lines() -> Drawing:
     """Return a rail with a return line and its regulator, and a rail that ends blind with the regulator near the tank."""
     returned = (_tank() + _rail() + line(74, 92, 74, 62) + run([(74, 62), (74, 48), (148, 48)]) + arrow(96, 48, 124, 48, "d-measure") + words(112, 38, "feed", "middle")
                 + ring(280, 78, 14, "d-keypart") + line(280, 56, 280, 64) + run([(280, 92), (280, 150), (106, 150)], "d-key") + arrow(214, 150, 186, 150, "d-key") + words(196, 142, "return", "middle", "d-keytext")
-                + path("M266 78H236V106", "d-dash") + words(232, 122, "hose to manifold", "middle"))
+                + path("M266 78H236V106", "d-dash") + words(272, 122, "hose to manifold", "end"))
     blind = (_tank() + _rail() + line(74, 92, 74, 62) + run([(74, 62), (74, 48), (148, 48)]) + words(112, 38, "one line", "middle", "d-keytext") + ring(74, 72, 14, "d-keypart")
-             + run([(88, 72), (102, 72), (102, 100)], "d-key") + dot(276, 48, 4) + words(232, 84, "rail ends blind", "middle") + words(122, 80, "regulator", "start", "d-keytext"))
+             + run([(88, 72), (102, 72), (102, 100)], "d-key") + dot(276, 48, 4) + words(232, 84, "rail ends blind", "middle") + words(114, 110, "regulator", "start", "d-keytext"))
     return Drawing(
         (Panel(returned, 178, "Two lines reach the rail: the feed, and a return from the regulator at its end back to the tank. A small hose may join the regulator to the manifold.",
                "Two lines at the rail"),

@@ -31,7 +31,7 @@ def ring_places() -> Drawing:
                "On an output flange: keeps its place"),
          Panel(yoke, 172, "The ring is on the slip yoke, which slides on its splines in and out of the gearbox, while the pickup stays. The ring moves away from under it.",
                "On a slip yoke: slides away"),
-         Panel(pinion, 172, "The ring is on the pinion flange of the axle and the pickup on the axle housing. The axle moves up and down, and both move with it.",
+         Panel(pinion, 182, "The ring is on the pinion flange of the axle and the pickup on the axle housing. The axle moves up and down, and both move with it.",
                "On the pinion flange: moves with the axle"),
          Panel(hub, 182, "The ring is on the wheel hub and the pickup on the carrier. Both keep their place to each other. It shows the speed of one wheel.",
                "At a hub: keeps its place")),

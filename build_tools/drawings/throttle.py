@@ -12,7 +12,7 @@ def flange() -> Drawing:
     """Return a throttle flange with its bolt distances and bore, and the step between bore and opening."""
     front = (box(74, 28, 156, 140, "d-part", 16) + ring(152, 98, 46, "d-open") + line(152, 52, 152, 144, "d-thin d-dash") + "".join(ring(x, y, 7, "d-open") + line(x - 3, y, x + 3, y) + line(x, y - 3, x, y + 3) for x, y in HOLES)
              + across(92, 212, 18, "", 24) + words(152, 13, "hole to hole", "middle", "d-name") + upright(248, 46, 150, "hole\nto hole", -32)
-             + arrow(106, 98, 198, 98, "d-key", both=True) + words(152, 118, "bore", "middle", "d-keytext"))
+             + arrow(106, 98, 198, 98, "d-key", both=True) + words(176, 117, "bore", "middle", "d-keytext"))
     side = (path("M20 40H150V56H20ZM20 142H150V158H20Z", "d-part") + path("M158 40H300V66H158ZM158 132H300V158H158Z", "d-part") + line(154, 34, 154, 62, "d-thin") + line(154, 136, 154, 164, "d-thin")
             + line(128, 57, 140, 141, "d-thin d-dash") + line(91, 99, 177, 99, "d-heavy") + ring(134, 99, 3, "d-solid") + upright(38, 56, 142, "bore", 0, "d-key") + upright(278, 66, 132, "opening", 0, "d-key", gap=-8)
             + words(86, 30, "throttle body", "middle", "d-name") + words(230, 30, "manifold", "middle", "d-name") + words(160, 184, "the open blade swings past the joint", "middle")

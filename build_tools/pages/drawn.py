@@ -6,9 +6,10 @@ from collections.abc import Iterable
 from typing import Any
 
 from build_tools.drawings import faces, injectors
-from build_tools.drawings.figure import Drawing, figure
+from build_tools.drawings.figure import Drawing, Panel, figure
 from build_tools.drawings.registry import FACES, FIXED, TO_SCALE
 from build_tools.pages.site import Record, Site
+from build_tools.pages.text import capital
 
 STYLE = "assets/style/drawings.css"
 GENDERS = {"pins", "sockets"}
@@ -35,7 +36,7 @@ def of_attribute(site: Site, kind: Record, attribute: Record) -> list[str]:
     shown = figures(names)
     for name in names:
         if name in FACES:
-            known = [site.book["faces"][value] for value, _ in attribute["values"] if value in site.book["faces"]]
+            known = [(label, site.book["faces"][value]) for value, label in attribute["values"] if value in site.book["faces"]]
             shown += [figure(_gallery(known, name == FACES[1]))] if known else []
     return shown
 
@@ -66,13 +67,14 @@ def _terminals(kind: Record, family: Record, plug: str) -> str:
     return told[0] if entry and {value for value, _ in entry["values"]} == GENDERS and len(told) == 1 else faces.UNKNOWN
 
 
-def _gallery(known: list[Record], harness: bool) -> Drawing:
-    panels = [panel for face in known for panel in _titled(face, harness)]
+def _gallery(known: list[tuple[str, Record]], harness: bool) -> Drawing:
+    """Return the faces of an attribute's values, each under the words that the value goes by."""
+    panels = [panel for label, face in known for panel in _titled(label, face, harness)]
     side = "the harness's plug" if harness else "the part's plug"
     return Drawing(tuple(panels), f"Looking into {side}, latch upwards. Whether it holds pins or sockets is a question of its own. "
-                                  f"{'Invented for the demonstration.' if any(face['invented'] for face in known) else ''}".strip())
+                                  f"{'Invented for the demonstration.' if any(face['invented'] for _, face in known) else ''}".strip())
 
 
-def _titled(face: Record, harness: bool) -> list[Any]:
+def _titled(label: str, face: Record, harness: bool) -> list[Panel]:
     panels = faces.faces(face["plugs"], faces.UNASKED, harness).panels
-    return [panel._replace(title=f"{face['title']}{f', {panel.title.lower()}' if panel.title else ''}") for panel in panels]
+    return [panel._replace(title=f"{capital(label)}{f', {panel.title.lower()}' if panel.title else ''}") for panel in panels]

@@ -171,7 +171,7 @@ def _list(site: Site) -> Page:
     lead = ("A part is known here by what can be seen, counted, read or measured on it, never by a make or a model. "
             "Each kind says what matters about it and how to find it out.")
     groups = [{"title": "", "anchor": "", "items": items}] if items else []
-    also = [links.page("sets/index.md", "matched sets"), links.page("terms/index.md", "words")]
+    also = [links.page("sets/index.md", "matched sets"), links.page("faces/index.md", "plug faces"), links.page("terms/index.md", "words")]
     return Page(path, "list.md.j2", {"title": "Parts", "lead": lead, "groups": groups, "links": links, "also": also}, "Parts", SECTION)
 
 

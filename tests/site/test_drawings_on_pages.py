@@ -63,3 +63,10 @@ def test_what_a_browser_loads_holds_no_drawings() -> None:
     book = real_book()
 
     assert {"drawings", "faces"} <= set(book) - set(browser_book(book))
+
+
+def test_a_kind_shows_each_face_under_the_words_of_its_value(site: Path) -> None:
+    text = (site / "parts/injector/index.html").read_text("utf-8")
+
+    assert '<p class="db-drawing__title">Rectangular, held by a wire clip</p>' in text
+    assert 'href="../faces/"' in (site / "parts/index.html").read_text("utf-8")
