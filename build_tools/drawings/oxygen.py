@@ -9,7 +9,7 @@ from build_tools.drawings.ink import arc, box, dot, earth, line, path, resistor,
 def heater_return() -> Drawing:
     """Return the three ways a heater's current can go back."""
     switched = (_sensor() + _feed() + run([(118, 112), (232, 112)], "d-key") + box(228, 84, 84, 88, "d-part", 3) + words(270, 78, "controller", "middle", "d-name")
-                + run([(232, 112), (270, 112)], "d-key") + switch(270, 112, 36, "d-key") + earth(270, 148, "d-key") + words(128, 130, "own wire", "start", "d-keytext"))
+                + run([(226, 112), (270, 112)], "d-key") + switch(270, 112, 36, "d-key") + earth(270, 148, "d-key") + words(128, 130, "own wire", "start", "d-keytext"))
     chassis = (_sensor() + _feed() + run([(118, 112), (216, 112), (216, 138)], "d-key") + earth(216, 138, "d-key") + words(128, 130, "own wire", "start", "d-keytext")
                + words(232, 152, "chassis", "start", "d-name"))
     positive = (_sensor() + box(228, 22, 84, 62, "d-part", 3) + words(270, 16, "controller", "middle", "d-name")
