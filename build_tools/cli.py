@@ -74,11 +74,12 @@ def parser() -> Parser:
     compare.add_argument("before", metavar="A.yaml", help="the first build, or - for standard input")
     compare.add_argument("after", metavar="B.yaml", help="the second build")
     compare.add_argument("--json", action="store_true", help="print the difference as JSON")
-    add(
+    thin = add(
         "coverage",
         "show where the facts are thin",
-        "Show what cannot be found out, what few parts are listed for, how strong the sources are, and what was checked longest ago.",
+        "Show what cannot be found out or is half said, what few parts are listed for, how strong the sources are, and what was checked longest ago.",
     )
+    thin.add_argument("--json", action="store_true", help="print the report as one JSON object")
     sums = add("sum", "work out one calculation", "Work out one calculation. Without a name, list them all.")
     sums.add_argument("name", nargs="?", metavar="NAME", help="the calculation")
     sums.add_argument("inputs", nargs="*", metavar="INPUT=VALUE", help="its inputs, a unit may follow the number")

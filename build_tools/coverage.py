@@ -1,75 +1,133 @@
-"""Measures how much the facts hold: what cannot be found out, what few parts are listed for, what is weak or old."""
+"""Measures how much the facts hold: what cannot be found out or is half said, what few parts are listed for, what is weak or old."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from build_tools.compile import Book
+from build_tools.pages.crossref import reads
+from build_tools.statements import WEAKEST_FIRST, by_weakest, statements, weakest
 
-STRENGTH = ("invented", "from-memory", "common-practice", "measured", "published")
 FEW = 2
 OLDEST = 10
+SEEN = ("look", "count", "measure")
+COUNTED = ("kinds", "slots", "families", "rules", "stops", "additions", "sums", "find_out", "codes", "symptoms", "terms", "builds")
+TITLES = {
+    "without_way": "Attributes without a way to find them out (checks to make, told only):",
+    "ways_lacking": "Ways to find out that lack something:",
+    "outcomes_lacking": "Attributes whose way does not say what each outcome means:",
+    "without_drawing": "Rules that read something that is looked at, counted or measured, of which nothing is drawn:",
+    "without_symptom": "Rules that no symptom and no fault code leads to:",
+    "codes_lacking": "Fault codes without a meaning or a cause of their own:",
+    "few_families": f"Slots with fewer than {FEW} listed families:",
+}
+
+
+def coverage(book: Book) -> dict[str, Any]:
+    """Return the report as one object: counts, lists of what is thin in order of id, sources, and what was checked longest ago."""
+    return {
+        "counts": {section: len(book[section]) for section in COUNTED},
+        "without_way": [name for name, entry in _attributes(book) if not entry["find_out"]],
+        "ways_lacking": _ways_lacking(book),
+        "outcomes_lacking": _outcomes_lacking(book),
+        "without_drawing": _without_drawing(book),
+        "without_symptom": _without_symptom(book),
+        "codes_lacking": [name for name, code in sorted(book["codes"].items()) if not code["means"] or not code["causes"]],
+        "few_families": _few_families(book),
+        "by_weakest_source": _ranked(by_weakest(book)),
+        "weak_by_type": _weak_by_type(book),
+        "oldest": _oldest(book),
+    }
 
 
 def coverage_lines(book: Book) -> list[str]:
     """Return the report as lines of text."""
-    lines = [
-        f"{len(book[section])} {section.replace('_', ' ')}"
-        for section in ("kinds", "slots", "families", "rules", "stops", "additions", "sums", "find_out", "builds")
-    ]
-    lines += [
-        "",
-        "Attributes without a way to find them out (checks to make, told only):",
-        *_indented(_without_way(book)),
-    ]
-    lines += ["", f"Slots with fewer than {FEW} listed families:", *_indented(_few_families(book))]
-    lines += ["", "Cases and values by their weakest source, weakest first:", *_indented(_by_source(book))]
-    return lines + ["", "Checked longest ago:", *_indented(_oldest(book))]
+    found = coverage(book)
+    lines = [f"{count} {section.replace('_', ' ')}" for section, count in found["counts"].items()]
+    for key, head in TITLES.items():
+        lines += ["", f"{head[:-1]} ({len(found[key])}):" if found[key] else head, *_indented(found[key])]
+    lines += ["", "Statements by their weakest source, weakest first:"]
+    lines += _indented([f"{kind.replace('-', ' ')}: {count}" for kind, count in found["by_weakest_source"].items()])
+    lines += ["", "Statements that are common practice or from memory, by type of record:"]
+    lines += _indented([f"{name.replace('_', ' ')}: {weak} of {whole}" for name, (weak, whole) in found["weak_by_type"].items()])
+    return lines + ["", "Checked longest ago:", *_indented([f"{day}  {name}" for day, name in found["oldest"]])]
 
 
 def _indented(lines: list[str]) -> list[str]:
     return [f"  {line}" for line in lines] or ["  none"]
 
 
-def _without_way(book: Book) -> list[str]:
-    return [
-        f"{kind}.{attribute['id']}"
-        for kind, record in sorted(book["kinds"].items())
-        for attribute in record["attributes"]
-        if not attribute["find_out"]
-    ]
+def _attributes(book: Book) -> list[tuple[str, dict[str, Any]]]:
+    return [(f"{name}.{entry['id']}", entry) for name, kind in sorted(book["kinds"].items()) for entry in kind["attributes"]]
+
+
+def _ways_lacking(book: Book) -> list[str]:
+    """Return the ways to find out without time, hazard, a tool where one is needed, or an attribute that asks for them."""
+    asked = {entry["find_out"] for _, entry in _attributes(book)}
+    found = []
+    for name, way in sorted(book["find_out"].items()):
+        lacks = [key for key in ("time", "hazard") if not way[key]]
+        lacks += ["tools"] if way["ease"] == "measure" and not way["tools"] else []
+        lacks += ["an attribute"] if name not in asked else []
+        found += [f"{name}: {', '.join(lacks)}"] if lacks else []
+    return found
+
+
+def _outcomes_lacking(book: Book) -> list[str]:
+    ways = book["find_out"]
+    return [f"{name}: {way}" for name, entry in _attributes(book) if (way := entry["find_out"]) and entry["id"] not in ways[way]["expect"]]
+
+
+def _without_drawing(book: Book) -> list[str]:
+    """Return the rules with something to see and no drawing: of themselves, of what they read, or of how it is found out."""
+    drawn = book["drawings"]
+    lacking = []
+    for name, rule in sorted(book["rules"].items()):
+        read = reads(book, rule).attributes
+        keys = {f"{kind}.{attribute}" for kind, attribute in read}
+        ways = {entry["find_out"] for key, entry in _attributes_of(book, keys)}
+        seen = any(book["find_out"][way]["ease"] in SEEN for way in ways if way)
+        if seen and not (name in drawn["rules"] or keys & set(drawn["attributes"]) or ways & set(drawn["find_out"])):
+            lacking.append(name)
+    return lacking
+
+
+def _attributes_of(book: Book, keys: set[str]) -> list[tuple[str, dict[str, Any]]]:
+    kinds = {key.partition(".")[0] for key in keys}
+    return [(f"{kind}.{entry['id']}", entry) for kind in sorted(kinds) for entry in book["kinds"][kind]["attributes"] if f"{kind}.{entry['id']}" in keys]
+
+
+def _without_symptom(book: Book) -> list[str]:
+    led = {cause["rule"] for section in ("symptoms", "codes") for record in book[section].values() for cause in record["causes"]}
+    coded = {name for name, rule in book["rules"].items() if any(case["codes"] for case in rule["cases"])}
+    return sorted(set(book["rules"]) - led - coded)
 
 
 def _few_families(book: Book) -> list[str]:
     counts = {kind: sum(family["kind"] == kind for family in book["families"].values()) for kind in book["kinds"]}
-    return [
-        f"{slot}: {counts[record['kind']]}"
-        for slot, record in sorted(book["slots"].items())
-        if counts[record["kind"]] < FEW
-    ]
+    return [f"{slot}: {counts[record['kind']]}" for slot, record in sorted(book["slots"].items()) if counts[record["kind"]] < FEW]
 
 
-def _by_source(book: Book) -> list[str]:
-    counts = dict.fromkeys(STRENGTH, 0)
-    for cited in [case["sources"] for rule in book["rules"].values() for case in rule["cases"]] + [
-        [value["source"]]
-        for family in book["families"].values()
-        for value in family["attributes"].values()
-        if value["source"]
-    ]:
-        kinds = [book["sources"][source.partition("#")[0]]["kind"] for source in cited]
-        if kinds:
-            counts[min(kinds, key=STRENGTH.index)] += 1
-    return [f"{kind.replace('-', ' ')}: {counts[kind]}" for kind in STRENGTH if counts[kind]]
+def _ranked(counts: dict[str, int]) -> dict[str, int]:
+    return {kind: counts[kind] for kind in ("none", *WEAKEST_FIRST) if counts.get(kind)}
 
 
-def _oldest(book: Book) -> list[str]:
+def _weak_by_type(book: Book) -> dict[str, tuple[int, int]]:
+    found: dict[str, tuple[int, int]] = {}
+    for statement in statements(book):
+        weak, whole = found.get(statement.record_type, (0, 0))
+        is_weak = weakest(book, statement.cited) in ("from-memory", "common-practice")
+        found[statement.record_type] = (weak + is_weak, whole + 1)
+    return dict(sorted(found.items()))
+
+
+def _oldest(book: Book) -> list[tuple[str, str]]:
     dated: list[tuple[str, str]] = []
     for section, records in sorted(book.items()):
-        if section != "slots" and isinstance(records, dict):
+        if section not in ("slots", "drawings") and isinstance(records, dict):
             for name, record in records.items():
                 dated += [(day, f"{section}/{name}{part}") for part, day in _days(record)]
-    return [f"{day}  {name}" for day, name in sorted(dated)[:OLDEST]]
+    return sorted(dated)[:OLDEST]
 
 
 def _days(record: dict[str, Any]) -> list[tuple[str, str]]:

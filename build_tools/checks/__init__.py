@@ -25,6 +25,7 @@ from build_tools.checks import (
     sources,
     sums,
     unused,
+    ways,
     worked_builds,
 )
 from build_tools.compile import book_text, compile_book
@@ -34,7 +35,7 @@ from build_tools.problems import Problem, in_order
 from build_tools.records import Facts, Record
 
 SHAPE = (additions, cases, families, identity, kinds, references, roles)
-MANNERS = (builds, citations, drawings, placeholders, sources, sums)
+MANNERS = (builds, citations, drawings, placeholders, sources, sums, ways)
 HARMLESS = ("find-out-missing", "not-a-sentence")
 OF_RULES = (live, bands, cures)
 OF_ANSWERS = (matched_sets, worked_builds)

@@ -42,6 +42,7 @@ CHECK_IDS: dict[str, str] = {
     "bad-test": "The test does not suit what it tests: a number held against a label, two ways of testing at once, limits with nothing between them, or things that cannot be compared.",
     "attribute-form": "Each attribute is of exactly one type (values, number or identity), keys that belong to another type are out of place, ranges run upwards, and some names are taken.",
     "find-out-missing": "Customers often do not know what they have. Whatever is asked of them comes with a way to find it out, unless it is only a check to make.",
+    "way-half-said": "Somebody with a meter in hand needs to know what to set it to, how long it takes, what can hurt, and what each reading means. A way that measures says all of it.",
     "applies-when-circle": "Attributes that need each other in a circle could never exist.",
     "does-not-apply": "A family has a value for an attribute that its other values rule out, such as the range of a dimmer on a lamp without one.",
     "impossible-part": "A family has values that its kind lists under `never`. One of the two is wrong.",

@@ -6,6 +6,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, NamedTuple
 
+from build_tools.statements import statements
+
 Record = Mapping[str, Any]
 Book = Mapping[str, Any]
 Refs = dict[str, tuple[str, ...]]
@@ -99,28 +101,9 @@ def needed_by(book: Book, names: Iterable[str]) -> tuple[str, ...]:
 
 
 def claims(book: Book) -> Iterator[tuple[str, str, str]]:
-    """Yield (source cited, type of record, id) for each single statement of the book that carries a source."""
-    for kind in book["kinds"].values():
-        for attribute in kind["attributes"]:
-            yield _one(attribute["source"] or kind["source"], "kind", kind["id"])
-    for family in book["families"].values():
-        for value in family["attributes"].values():
-            yield _one(value["source"] or family["source"], "family", family["id"])
-    for rule in book["rules"].values():
-        for case in rule["cases"]:
-            for cited in case["sources"] or [rule["source"]]:
-                yield _one(cited, "rule", rule["id"])
-    for stop in book["stops"].values():
-        for cited in stop["sources"] or [stop["source"]]:
-            yield _one(cited, "stop", stop["id"])
-    for record_type, section in (("addition", "additions"), ("sum", "sums"), ("find_out", "find_out"), ("code", "codes"), ("symptom", "symptoms"),
-                                 ("term", "terms"), ("set", "sets")):
-        for record in book[section].values():
-            yield _one(record["source"], record_type, record["id"])
-
-
-def _one(cited: str | None, record_type: str, name: str) -> tuple[str, str, str]:
-    return cited or "", record_type, name
+    """Yield (source cited, type of record, id) for each citation of each single statement of the book."""
+    for record_type, name, cited in statements(book):
+        yield from ((source, record_type, name) for source in cited)
 
 
 def _cited_by(book: Book) -> dict[str, tuple[tuple[str, str], ...]]:

@@ -6,21 +6,17 @@ from collections import Counter
 from typing import Any
 
 from build_tools.pages import words
-from build_tools.pages.crossref import claims
 from build_tools.pages.places import Links
 from build_tools.pages.site import Site
 from build_tools.pages.text import capital, counted, number
+from build_tools.statements import by_weakest, statements
 
 WEAK = ("common-practice", "from-memory")
 
 
 def counts(site: Site) -> Counter[str]:
     """Return how many single statements rest on each kind of source; `none` counts those without a source in the book."""
-    found: Counter[str] = Counter()
-    for cited, record_type, name in claims(site.book):
-        source = site.book["sources"].get(cited.partition("#")[0])
-        found[source["kind"] if source else "none"] += 1
-    return found
+    return by_weakest(site.book)
 
 
 def opening(site: Site) -> str:
@@ -30,15 +26,24 @@ def opening(site: Site) -> str:
     weak = sum(found[kind] for kind in WEAK)
     return (f"{_share(weak, real)} of the {number(real)} statements about the trade on this site are common practice "
             f"({number(found['common-practice'])}) or from memory ({number(found['from-memory'])}), "
-            f"and nobody has tested them on your vehicle. {capital(_published(found))}.")
+            f"and nobody has tested them on your vehicle. {capital(_published(found, _also_published(site)))}.")
+
+
+def _also_published(site: Site) -> int:
+    """Return how many statements cite a published document beside something weaker."""
+    kinds = [{site.book["sources"].get(source.partition("#")[0], {}).get("kind") for source in statement.cited} for statement in statements(site.book)]
+    return sum("published" in cited and len(cited) > 1 for cited in kinds)
 
 
 def _share(part: int, whole: int) -> str:
     return "None" if not part else "All" if part == whole else "Most" if part * 2 > whole else "Some"
 
 
-def _published(found: Counter[str]) -> str:
-    said = f"{number(found['published'])} {'rests' if found['published'] == 1 else 'rest'} on a published document that somebody read"
+def _published(found: Counter[str], also: int) -> str:
+    alone = number(found["published"]) if found["published"] else "none"
+    said = f"{alone} {'rest' if found['published'] > 1 else 'rests'} on a published document alone"
+    if also:
+        said += f", {number(also)} also {'cites' if also == 1 else 'cite'} one that somebody read"
     if found["measured"]:
         said += f", {number(found['measured'])} on a measurement"
     if found["invented"]:
@@ -58,6 +63,7 @@ def piece(site: Site, links: Links) -> dict[str, Any]:
     covered = [("Kinds of part", len(book["kinds"])), ("Things asked of them", sum(len(k["attributes"]) for k in book["kinds"].values())),
                ("Rules", len(book["rules"])), ("Cases of rules", cases), ("Stops", len(book["stops"])), ("Additions", len(book["additions"])),
                ("Ways to find out", len(book["find_out"])), ("Sums", len(book["sums"])), ("Listed parts", len(book["families"])),
+               ("Fault codes", len(book["codes"])), ("Symptoms", len(book["symptoms"])), ("Words", len(book["terms"])),
                ("Worked answers", len(book["builds"]))]
     return {"links": links, "counts": rows, "total": number(sum(found.values())), "layers": book["layers"], "gaps": _gaps(site, links),
             "coverage": [{"what": what, "count": number(count)} for what, count in covered],
@@ -69,6 +75,11 @@ def _dates(value: Any) -> list[str]:
         own = [value["checked"]] if isinstance(value.get("checked"), str) else []
         return own + [day for child in value.values() for day in _dates(child)]
     return [day for child in value for day in _dates(child)] if isinstance(value, list) else []
+
+
+def covered(site: Site, links: Links) -> str:
+    """Return the subjects that some rule answers, as one line of links."""
+    return ", ".join(links.to("subject", name) for name in site.book["subject_order"] if name in site.refs.rules_of_subject) + "."
 
 
 def _gaps(site: Site, links: Links) -> list[dict[str, Any]]:

@@ -45,6 +45,7 @@ def _pieces(site: Site, renderer: Renderer, links: Links, project: Path) -> dict
         "specimen": lambda: _specimen(site, links),
         "facts-opening": lambda: f'<p class="db-lead" markdown="span">{md(facts.opening(site))}</p>',
         "facts-counted": lambda: renderer.fragment("facts.md.j2", facts.piece(site, links)),
+        "subjects-covered": lambda: facts.covered(site, links),
         "before-work": lambda: "\n\n".join(f'<p class="db-caution">{text}</p>' for text in (words.BEFORE_WORK, words.QUALIFIED)),
         "verdict-marks": lambda: _marks(),
     }

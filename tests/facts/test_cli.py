@@ -283,5 +283,14 @@ def test_coverage_shows_what_is_thin(lamps: str) -> None:
     lines = done.stdout.splitlines()
     assert "  work_lamp.bracket" in lines
     assert "  isolating_mount: 0" in lines
-    assert "  published: 1" in lines
+    assert "  published: 3" in lines
     assert lines[lines.index("Checked longest ago:") + 1] == "  2026-10-02  kinds/work_lamp.plug"
+
+
+def test_coverage_comes_as_one_json_object_too(lamps: str) -> None:
+    done = run("coverage", "--json", "--facts", lamps)
+
+    assert done.returncode == 0
+    found = json.loads(done.stdout)
+    assert found["few_families"] == ["front_lamp: 1", "isolating_mount: 0", "lamp_feed: 1", "rear_lamp: 1", "trolley: 0"]
+    assert found["without_way"] == ["work_lamp.bracket"]
