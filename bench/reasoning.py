@@ -163,10 +163,17 @@ def spread(times: list[float]) -> str:
 
 
 def measure(title: str, book: dict[str, Any], run: Callable[[str, list[str]], list[float]]) -> None:
-    """Print the times of one book in one runtime."""
+    """Print the times of one book in one runtime, all together and by the verdict that was reached."""
     asked = questions(book)
-    times = run(json.dumps(book), asked.everything + asked.pairs)
-    print(f"{title}\n  one change, up to 3 open   {spread([times[2 + i] for i in asked.timed])}")
+    text = json.dumps(book)
+    times = run(text, asked.everything + asked.pairs)
+    found = {i: times[len(asked.everything) + i] for i in asked.timed}
+    loaded = load(text)
+    verdicts = {i: json.loads(answer(loaded, asked.pairs[i]))["verdict"] or "contradiction" for i in asked.timed}
+    print(f"{title}\n  one change, up to 3 open   {spread(list(found.values()))}")
+    for verdict in sorted(set(verdicts.values())):
+        some = [found[i] for i in asked.timed if verdicts[i] == verdict]
+        print(f"    {len(some):3d} {verdict:20}   {spread(some)}")
     print(f"  everything open, first {times[0]:8.1f} ms   everything not sure {times[1]:8.1f} ms", flush=True)
 
 
