@@ -8,10 +8,10 @@ from .decision import can_be, viable_values
 from .islands import apart, islands
 from .solutions import Solutions
 from .verdict import Decision, stand
-from .question import Question, rule_tables
+from .question import Question, rule_tables, unit_table
 from .model import ADDITIONS, FAILS
 from .names import NA
-from .tables import network, propagate, search
+from .tables import live_boxes, network, propagate, search
 from . import wording
 
 
@@ -96,10 +96,11 @@ def _in_the_way(q: Question, home: Question, p: int, i: int) -> dict[str, Any]:
     state[p] &= 1 << i
     if state[p] and propagate(state, home.base, home.base.watch.get(p, ())):
         for unit, found in (*zip(home.units, home.found), *zip(q.units, q.found)):
-            if found.alike and found.boxes and found.boxes[0].verdict <= ADDITIONS:
+            fine = unit_table(found, ADDITIONS)
+            if fine is None or fine.boxes and live_boxes(fine, state):
                 continue
             live = [b for b in found.boxes if all(state[v] & m for v, m in b.masks.items())]
-            if live and all(b.verdict > ADDITIONS for b in live):
+            if live:
                 b = max(live, key=lambda b: b.verdict)
                 for rule, c in zip(unit.rules, b.cases):
                     if c >= 0 and rule.inst.cases[c].verdict > ADDITIONS:

@@ -12,7 +12,7 @@ from typing import NamedTuple, Sequence
 from .bars import static_bars
 from .model import ADDITIONS, WORKS
 from .outcome import Box
-from .local import local_net
+from .local import pieces
 from .question import NODES, Question, homes, ours_in, rule_tables, to_specify
 from .solutions import Solutions
 from .tables import Network, Table, network, propagate, search, table
@@ -180,10 +180,10 @@ def _spoiler(q: Question, fixed: Sequence[int], among: Sequence[Box]) -> tuple[B
     return None, limit
 
 
-def reaches(q: Question, dom: Sequence[int], box: Box) -> tuple[bool, bool]:
+def reaches(q: Question, dom: Sequence[int], box: Box, seen: dict | None = None) -> tuple[bool, bool]:
     """Whether some assignment within `dom` (narrowed by the base tables) lies in the box: (answer, cut short).
 
-    Cut short counts as yes.
+    Cut short counts as yes. `seen` remembers between boxes, for one `dom`, what was found of parts of them.
     """
     inside = True
     for v, mask in box.masks.items():
@@ -192,12 +192,22 @@ def reaches(q: Question, dom: Sequence[int], box: Box) -> tuple[bool, bool]:
         inside = inside and not dom[v] & ~mask
     if inside:
         return True, False
-    state = list(dom)
-    for v, mask in box.masks.items():
-        state[v] &= mask
-    net = local_net(q, box.masks)
-    found = search(state, net, limit=NODES, start=[i for v in box.masks for i in net.watch.get(v, ())])
-    return found.dom is not None or found.limit, found.limit
+    cut = False
+    for vars_, net in pieces(q, box.masks):
+        key = (vars_, tuple([box.masks[v] & dom[v] for v in vars_]))
+        found = None if seen is None else seen.get(key)
+        if found is None:
+            state = list(dom)
+            for v in vars_:
+                state[v] &= box.masks[v]
+            got = search(state, net, limit=NODES, start=[i for v in vars_ for i in net.watch.get(v, ())])
+            found = got.dom is not None or got.limit, got.limit
+            if seen is not None:
+                seen[key] = found
+        if not found[0]:
+            return False, False
+        cut = cut or found[1]
+    return True, cut
 
 
 def _bar(q: Question, made: dict[int, int], box: Box) -> Table | None:

@@ -53,12 +53,15 @@ def reachable(q: Question, dom: Sequence[int]) -> list[tuple[Box, ...]]:
         key = ("live", tuple([dom[v] for v in island.vars]))
         memo = island.question.memo
         if key not in memo:
-            memo[key] = [tuple(b for b in boxes if reaches(island.question, dom, b)[0]) for boxes in island.question.boxes]
+            seen: dict = {}
+            memo[key] = [tuple(b for b in boxes if reaches(island.question, dom, b, seen)[0])
+                         for boxes in island.question.boxes]
         for i, live in zip(island.at, memo[key]):
             out[i] = live
+    seen = {}
     for i in apart(q):
         if len(out[i]) > 1:
-            out[i] = tuple(b for b in out[i] if reaches(q, dom, b)[0])
+            out[i] = tuple(b for b in out[i] if reaches(q, dom, b, seen)[0])
     return out
 
 

@@ -42,6 +42,27 @@ def local_net(q: Question, masks: dict[int, int]) -> Network:
     return q.memo[key]
 
 
+def pieces(q: Question, masks: dict[int, int]) -> list[tuple[tuple[int, ...], Network]]:
+    """These variables in groups that can feel nothing of each other, each with the base tables that it can feel."""
+    key = ("pieces", tuple(masks))
+    if key not in q.memo:
+        net, free = local_net(q, masks), q.free_dom
+        group = {v: i for i, v in enumerate(net.watch)}
+        for t in net.tables:
+            felt = [v for v in t.vars if free[v] & (free[v] - 1)]
+            least = min((group[v] for v in felt), default=0)
+            joined = {group[v] for v in felt} - {least}
+            if joined:
+                group.update((v, least) for v, g in group.items() if g in joined)
+        homes_of: dict[int, list[int]] = {}
+        for v in sorted(masks):
+            homes_of.setdefault(group.get(v, -1 - v), []).append(v)
+        q.memo[key] = [
+            (tuple(vars_), network([t for t in net.tables if any(group[v] == g and free[v] & (free[v] - 1) for v in t.vars)]))
+            for g, vars_ in homes_of.items()]
+    return q.memo[key]
+
+
 def slot_tables(q: Question, slot: str, used: set[int]) -> dict[int, Table]:
     """The tables of one slot that say anything about these variables, by their place among the base tables."""
     place = q.book.layout.places[slot]
