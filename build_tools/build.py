@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from build_tools.browser_book import browser_book
 from build_tools.bundle import bundle, source_date_epoch
 from build_tools.compile import Book, book_text, compile_book
 from build_tools.config import ROOT, SITE_FILE
@@ -57,7 +56,7 @@ def build_site(facts: Index, say: Say, root: Path = ROOT) -> Path:
         _mkdocs(root, book["edition"])
     with step("Packing the engine for the browser", say):
         try:
-            bundle(book_text(browser_book(book)), paths.site / BROWSER_PART, project=root, say=say)
+            bundle(book_text(book), paths.site / BROWSER_PART, project=root, say=say)
         except (RuntimeMissing, RuntimeFailed) as error:
             raise BuildFailed(f"The browser part was not packed: {error}") from None
     say(f"The site is in {paths.site.relative_to(root)}, facts edition {book['edition']}.")

@@ -19,12 +19,12 @@ PAGES_ONLY = {
     "slots": ("layer", "invented", "source", "checked", "order"),
     "subjects": ("layer", "invented", "source", "checked", "order"),
     "codes": ("means", "causes", "layer", "invented", "source", "checked"),
-    "terms": ("means", "layer", "invented", "source", "checked"),
+    "terms": ("means", "said_as", "layer", "invented", "source", "checked"),
     "find_out": ("layer", "invented", "checked"),
 }
 BESIDE = {"find_out": ("title", "steps", "time", "hazard", "expect", "tools", "source"), "subjects": ("question",)}
 WHOLLY_BESIDE = ("builds", "terms")
-NEVER_READ = ("symptoms",)
+NEVER_READ = ("drawings", "faces", "symptoms")
 
 
 def shares(book: Book) -> tuple[dict[str, Any], dict[str, Any]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from build_tools.shares import BESIDE, PAGES_ONLY, WHOLLY_BESIDE, shares
+from build_tools.shares import BESIDE, NEVER_READ, PAGES_ONLY, WHOLLY_BESIDE, shares
 from tests.scenarios.scenario import configured_facts
 from wizard.engine import answer, load
 
@@ -31,8 +31,8 @@ def test_the_two_shares_hold_every_key_but_what_only_pages_print() -> None:
         if key not in needed.get(section, {}).get(name, {}) and key not in beside.get(section, {}).get(name, {})
     }
 
-    assert {section for section, _ in lost} <= {*PAGES_ONLY, "symptoms"}
-    assert all(key in PAGES_ONLY[section] for section, key in lost if section != "symptoms")
+    assert {section for section, _ in lost} <= {*PAGES_ONLY, *NEVER_READ}
+    assert all(key in PAGES_ONLY[section] for section, key in lost if section not in NEVER_READ)
 
 
 def test_what_lies_beside_is_steps_examples_and_terms() -> None:
