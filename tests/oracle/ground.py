@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import Any, Iterator, NamedTuple
 
+from tests.oracle.held import once_a_book
+
 Json = dict[str, Any]
 Bought = tuple[str, "str | None"]
 RANK = {"works": 0, "works-with-additions": 1, "cannot-tell": 2, "will-not-work": 3}
@@ -198,21 +200,40 @@ class Scope(NamedTuple):
     stops: tuple[Instance, ...]
 
 
+Grounded = tuple[tuple[Instance, frozenset[str]], ...]     # each with what it reads that only counts once told
+
+
+@once_a_book
+def all_rules(book: Json) -> Grounded:
+    """Ground every rule of a book."""
+    return _all_of(book, "rules")
+
+
+@once_a_book
+def all_stops(book: Json) -> Grounded:
+    """Ground every stop of a book."""
+    return _all_of(book, "stops")
+
+
+def _all_of(book: Json, section: str) -> Grounded:
+    grounded = [i for one in sorted(book[section]) for i in instances(book, book[section][one])]
+    return tuple((i, frozenset(name for name in i.reads(book) if _told_only(book, name))) for i in grounded)
+
+
 def scope(book: Json, build: Json) -> Scope:
     """Sort the rules of a book by what the build puts in question."""
     slots, telling = _mentioned(book, build)
-    grounded = [i for rule in sorted(book["rules"]) for i in instances(book, book["rules"][rule])]
-    mentioned = [i for i in grounded if slots.issuperset(i.about)]
+    grounded = [(i, told) for i, told in all_rules(book) if slots.issuperset(i.about)]
+    mentioned = [i for i, _ in grounded]
     asked = set(build.get("asks") or {i.subject for i in mentioned if telling.issuperset(i.about)})
     taken_ids = {one["rule"] for one in build.get("taken_as_right", [])}
     rules, taken, checks = [], [], []
-    for one in mentioned:
+    for one, told in grounded:
         if one.subject in asked:
-            unsaid = not _all_told(book, build, one)
+            unsaid = not _all_told(build, told)
             (checks if unsaid else taken if one.id in taken_ids else rules).append(one)
-    stops = [i for stop in sorted(book["stops"]) for i in instances(book, book["stops"][stop])]
     return Scope(tuple(sorted(asked)), tuple(rules), tuple(taken), tuple(checks),
-                 tuple(i for i in stops if slots.issuperset(i.about) and _all_told(book, build, i)))
+                 tuple(i for i, told in all_stops(book) if slots.issuperset(i.about) and _all_told(build, told)))
 
 
 def _mentioned(book: Json, build: Json) -> tuple[set[str], set[str]]:
@@ -226,9 +247,9 @@ def _mentioned(book: Json, build: Json) -> tuple[set[str], set[str]]:
     return set(said) | related, (set(said) - exists) | related
 
 
-def _all_told(book: Json, build: Json, one: Instance) -> bool:
+def _all_told(build: Json, names: frozenset[str]) -> bool:
     """Return whether each attribute that only counts once told was told, or said unknown."""
-    return all(_told_or_unknown(build, name) for name in one.reads(book) if _told_only(book, name))
+    return all(_told_or_unknown(build, name) for name in names)
 
 
 def attribute(book: Json, name: str) -> Json | None:

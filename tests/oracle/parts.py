@@ -6,6 +6,7 @@ from typing import Any, Iterator
 
 from tests.oracle.bands import Band, Interval, constants, cut, touches
 from tests.oracle.ground import Json, Option, OTHER
+from tests.oracle.held import once_a_book
 
 Part = dict[str, Any]  # attribute -> value, Band, or None where it does not apply
 
@@ -41,6 +42,12 @@ class Kind:
     def possible(self, part: Part) -> bool:
         """Return whether a whole part is outside every combination that never exists."""
         return not any(all(part[a] in values for a, values in box.items()) for box in self.never)
+
+
+@once_a_book
+def all_kinds(book: Json) -> dict[str, Kind]:
+    """Return every kind of a book."""
+    return {kind: Kind(book, kind) for kind in book["kinds"]}
 
 
 def told_set(told: Any) -> tuple[list[Any] | None, Interval | None]:

@@ -34,9 +34,12 @@ class Expanded:
 
     def __init__(self, made: Translation, cap: int) -> None:
         self.made, self.cap = made, cap
-        self.worlds = Minisat22(bootstrap_with=made.cnf.clauses[:made.worlds_only])
-        self.ends = Cadical153(bootstrap_with=made.cnf.clauses)
+        self.enough, self.plain, self.not_failing = made.enough, made.plain, made.not_failing
         self.ours, self.given, self.after = self._sort()
+        either = [[lit, -lit] for lit in (*self.ours, *self.given, *self.after)]   # or it may be missing from models
+        self.worlds = Minisat22(bootstrap_with=[*made.cnf.clauses[:made.worlds_only], *either])
+        self.last = made.cnf.pool.top
+        self.ends = Cadical153(bootstrap_with=made.cnf.clauses)
         self.memo: dict[tuple[frozenset[int], int], bool] = {}
 
     def close(self) -> None:
@@ -72,16 +75,17 @@ class Expanded:
     def settings(self, literals: list[int], assumed: list[int]) -> Iterator[list[int]]:
         """Yield every setting of some literals that can be under what is assumed."""
         wanted = set(literals)
-        either = [[lit, -lit] for lit in literals]  # a literal that no clause names would be missing from the models
-        with Minisat22(bootstrap_with=[*self.made.cnf.clauses[:self.made.worlds_only], *either]) as solver:
-            for count in range(self.cap + 1):
-                if not solver.solve(assumptions=assumed):
-                    return
-                model = [lit for lit in solver.get_model() if abs(lit) in wanted]
-                if count == self.cap:
-                    raise TooMany(f"more than {self.cap} settings")
-                yield model
-                solver.add_clause([-lit for lit in model] or [-self.made.cnf.true])
+        self.last += 1
+        walk = self.last        # the clauses of this walk hold only under this literal, so that one solver serves all
+        for count in range(self.cap + 1):
+            if not self.worlds.solve(assumptions=[*assumed, walk]):
+                break
+            if count == self.cap:
+                raise TooMany(f"more than {self.cap} settings")
+            model = [lit for lit in self.worlds.get_model() if abs(lit) in wanted]
+            yield model
+            self.worlds.add_clause([-walk, *(-lit for lit in model)])
+        self.worlds.add_clause([-walk])
 
     def can_be(self, assumed: list[int]) -> bool:
         """Return whether some world and choice agree with what is assumed."""
@@ -138,15 +142,15 @@ def _decide(made: Translation, x: Expanded, book: Json, build: Json, subjects: t
         row, plain = [], True
         for world in worlds:
             ends = list(x.settings(x.after, [*choice, *world]))
-            row.append(bool(ends) and all(x.good([*choice, *world, *end], made.enough) for end in ends))
-            plain = plain and bool(ends) and all(x.good([*choice, *world, *end], made.plain) for end in ends)
+            row.append(bool(ends) and all(x.good([*choice, *world, *end], x.enough) for end in ends))
+            plain = plain and bool(ends) and all(x.good([*choice, *world, *end], x.plain) for end in ends)
         works_for.append(row)
         plain_for.append(plain)
     good = [n for n, row in enumerate(works_for) if all(row)]
     viable = _viable(made, choices, good)
     if not any(x.can_be([made.fitted(0, slot) for slot in one.needed]) for one in asked):
         return Found("cannot-tell", viable)  # every rule is about a part that is not fitted
-    if not x.good([], made.not_failing):
+    if not x.good([], x.not_failing):
         return Found("will-not-work", {slot: [] for slot in viable})
     if any(not _can_be_had(x, made, slot) for slot in to_buy):
         return Found("cannot-tell", viable)

@@ -13,12 +13,11 @@ from typing import Callable
 import pytest
 
 from tests.oracle import asp, sat
-from tests.oracle.bands import constants
 from tests.oracle.brute import TooMany, Verdict
 from tests.oracle.clashes import Selected, fewest_parts_to_change, named, wrong_with_clash
 from tests.oracle.compare import engine_answer, viable
 from tests.oracle.ground import Json
-from tests.oracle.parts import Kind
+from tests.oracle.parts import Kind, all_kinds
 from tests.oracle.real_builds import random_real_build
 from tests.oracle.shrink import brief
 from tests.oracle.small_books import Shape, random_case
@@ -153,8 +152,7 @@ def test_the_fewest_parts_to_change_are_proposed_and_each_change_keeps_its_promi
 def real_book() -> tuple[Json, Book, dict[str, Kind]]:
     """Return the configured facts as a book, the engine's reading of it, and its kinds for the oracles."""
     facts = configured_facts()
-    points = constants(facts.book)
-    return facts.book, load(facts.text), {kind: Kind(facts.book, kind, points) for kind in facts.book["kinds"]}
+    return facts.book, load(facts.text), all_kinds(facts.book)
 
 
 def test_the_engine_and_python_sat_agree_on_random_builds_over_the_facts(seed: int, times: int) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from itertools import product
 from typing import Any
 
@@ -21,7 +22,31 @@ class Translation(Parts):
         self._words()
         self.holding = {(one.id, one.slot): self.cases(0, one)[0] for one in self.stops}
         self.worlds_only = len(self.cnf.clauses)
-        self.enough, self.plain, self.not_failing = self._ends()
+
+    @cached_property
+    def enough(self) -> int:
+        """Return the literal of ending with additions at worst; adds what says how additions come about."""
+        return self._ends[0]
+
+    @cached_property
+    def plain(self) -> int:
+        """Return the literal of working without any addition."""
+        return self._ends[1]
+
+    @cached_property
+    def not_failing(self) -> int:
+        """Return the literal of ending at worst in what cannot be told."""
+        return self._ends[2]
+
+    @cached_property
+    def settable(self) -> set[str]:
+        """Return the attributes that some addition sets."""
+        return {name for sets in self.sets.values() for name in sets}
+
+    def moves(self, one: Instance) -> bool:
+        """Return whether additions can change what a rule comes to."""
+        reads = one.reads(self.book) | {f"{slot}.fitted" for slot in one.slots_read(self.book)}
+        return bool(reads & self.settable)
 
     # Rules --------------------------------------------------------------------------------------------------------
 
@@ -204,6 +229,7 @@ class Translation(Parts):
 
     # Additions, step by step --------------------------------------------------------------------------------------
 
+    @cached_property
     def _ends(self) -> tuple[int, int, int]:
         """Return the literals of ending at worst with additions, plainly working, and not failing."""
         cnf, steps = self.cnf, self.steps
@@ -228,15 +254,20 @@ class Translation(Parts):
 
     @property
     def steps(self) -> int:
-        """Return how many ways of adding there are at most: no step adds nothing."""
-        return min(len({b for one in self.asked for case in one.cases for way in case.alternatives
-                        for b in with_needs(self.book, way)}), 12)
+        """Return how many ways of adding there are at most.
+
+        No step adds nothing. A rule that got a way asks again only after something was set, which each addition that
+        sets something does once.
+        """
+        adding = [one for one in self.asked if any(case.alternatives for case in one.cases)]
+        every = {b for one in adding for case in one.cases for way in case.alternatives for b in with_needs(self.book, way)}
+        return min(len(every), len(adding) * (1 + sum(1 for b in every if self.sets[b])), 12)
 
     def _judge(self, step: int) -> tuple[list[tuple[int, list[frozenset[Bought]]]], list[tuple[int, int]]]:
         cnf = self.cnf
         pending, worst = [], []
         for one in self.asked:
-            for literal, case in zip(self.cases(step, one), one.cases):
+            for literal, case in zip(self.cases(step if self.moves(one) else 0, one), one.cases):
                 worst.append((RANK[case.verdict], literal))
                 if case.verdict == "works-with-additions":
                     ways = [with_needs(self.book, way) for way in case.alternatives]

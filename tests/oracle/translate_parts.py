@@ -12,7 +12,7 @@ from tests.oracle import relations
 from tests.oracle.bands import Interval, constants, cut, signs, touches
 from tests.oracle.cnf import Cnf
 from tests.oracle.ground import Json, OTHER, Option, addition_sets, scope, statement, sum_inputs, with_needs
-from tests.oracle.parts import Kind, allowed, is_said, is_told, known_interval
+from tests.oracle.parts import Kind, all_kinds, allowed, is_said, is_told, known_interval
 from tests.oracle.sums import spread
 
 NOTHING = "does not apply"
@@ -32,7 +32,7 @@ class Parts:
         self.rules = self.scope.rules
         self.stops = self.scope.stops if stops else ()
         self.points = constants(book)
-        self.kinds = {kind: Kind(book, kind, self.points) for kind in book["kinds"]}
+        self.kinds = all_kinds(book)
         self.bought = sorted({b for one in self.rules for case in one.cases for way in case.alternatives
                               for b in with_needs(book, way)}, key=str)
         self.sets = {b: addition_sets(book, b) for b in self.bought}
@@ -103,11 +103,18 @@ class Parts:
         cnf.exactly_one([cnf.var("pick", slot, way) for way, _ in options])
         if not any(way == "absent" for way, _ in options):
             cnf.add(-absent)
+        felt = self.felt(slot)
         for attr, one in kind.attributes.items():
             name = f"{slot}.{attr}"
-            cnf.exactly_one([self.value(name, v) for v in self.domain(name)])
             needs = [cnf.disj(self.value(f"{slot}.{parent}", v) for v in values)
                      for parent, values in (one["applies_when"] or {}).items()]
+            if attr not in felt:
+                for way, option in options:
+                    if option is not None and is_said(self.book, option, attr):
+                        here = cnf.conj(needs) if allowed(self.book, kind, option, attr) else -cnf.true
+                        cnf.add(-cnf.var("pick", slot, way), here)
+                continue
+            cnf.exactly_one([self.value(name, v) for v in self.domain(name)])
             applies = cnf.conj([-absent, *needs])
             cnf.add(-applies, -self.value(name, NOTHING))
             cnf.add(applies, self.value(name, NOTHING))
@@ -118,6 +125,14 @@ class Parts:
                     cnf.add(-cnf.var("pick", slot, way), *(self.value(name, v) for v in left), *extra)
         for box in kind.never:
             cnf.add(*(-cnf.disj(self.value(f"{slot}.{a}", v) for v in values) for a, values in box.items()))
+
+    def felt(self, slot: str) -> set[str]:
+        """Return the attributes of a slot that something looks at; of the others only matters whether they can be."""
+        kind = self.kind(slot)
+        found = {name.split(".")[1] for name in self.names if name.startswith(f"{slot}.")} | {
+            a for box in kind.never for a in box} | {a for one in kind.attributes.values()
+                                                     for a in one["applies_when"] or {}}
+        return found & set(kind.attributes)
 
     def _same(self) -> None:
         for pair, how in relations.said(self.build, "same"):
