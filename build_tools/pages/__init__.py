@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from build_tools.pages import answers as answer_pages
-from build_tools.pages import entries, faces, parts, rules, sums, ways
+from build_tools.pages import entries, faces, identify, parts, rules, sums, ways
 from build_tools.pages.crossref import crossref
 from build_tools.pages.handwritten import handwritten
 from build_tools.pages.prepared import prepared
@@ -43,7 +43,7 @@ def generate(book: dict[str, Any], answers: Mapping[str, Mapping[str, Any]], out
 
 
 def _generated(site: Site) -> Iterator[Page]:
-    for maker in (answer_pages, parts, rules, sums, ways, faces, entries):
+    for maker in (answer_pages, parts, rules, sums, ways, identify, faces, entries):
         yield from maker.pages(site)
 
 

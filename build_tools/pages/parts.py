@@ -8,6 +8,7 @@ from typing import Any
 from build_tools.pages import words
 from build_tools.pages.describe import told, value_label
 from build_tools.pages.drawn import of_attribute, of_family, styles
+from build_tools.pages.narrowing import page_of
 from build_tools.pages.places import Links, attribute_of
 from build_tools.pages.site import Page, Record, Site
 from build_tools.pages.text import capital, counted, either, md, percent, quantity, span
@@ -36,6 +37,7 @@ def _kind(site: Site, kind: Record) -> Page:
         "families": [{"link": links.to("family", family["id"])} for family in families],
         "table": [_row(links, kind, a, families) for a in kind["attributes"] if any(a["id"] in f["attributes"] for f in families)],
         "invented": any(family["invented"] for family in families),
+        "narrow": links.page(page, "Which one is it? Narrow it down step by step") if (page := page_of(site.book, kind["id"])) else "",
         "rules": [links.to("rule", name) for name in site.refs.rules_of_kind.get(kind["id"], ())],
         "stops": [links.to("stop", name) for name in site.refs.stops_of_kind.get(kind["id"], ())],
     }

@@ -59,7 +59,8 @@ def _list(site: Site) -> Page:
             groups.append({"title": capital(title), "anchor": ease, "lead": "", "items": [_item(site, links, name) for name in here]})
     lead = ("Most people do not know exactly what they own. Each page says what to look at, what you will see, and what it means. "
             "The easy ways come first.")
-    return Page(path, "list.md.j2", {"title": "How to find out", "lead": lead, "groups": groups, "links": links, "also": []},
+    return Page(path, "list.md.j2", {"title": "How to find out", "lead": lead, "groups": groups, "links": links,
+                                     "also": [links.page("identify/index.md", "which one is it? Narrow it down step by step")]},
                 "How to find out", SECTION)
 
 
