@@ -82,3 +82,12 @@ def test_a_statement_counts_once_by_its_weakest_source(book: dict[str, Any]) -> 
     assert weakest(book, ["cfr-49-571-124#S5.1"]) == "published"
     assert weakest(book, ["cfr-49-571-124#S5.1", "nobody"]) == "none"
     assert by_weakest(book)["none"] == 0
+
+
+def test_every_way_that_runs_or_cranks_the_engine_says_that_the_vehicle_cannot_move(book: dict[str, Any]) -> None:
+    runs = re.compile(r"(?i)\bcranking\b|\b(?:then|helper|before you) crank\b|start the engine|start and stop the engine|engine (?:warm and )?(?:idle\b|idling|running)")
+    safe = re.compile(r"(?i)chock|on stands")
+    moving = {name: " ".join([*way["steps"], way["hazard"]]) for name, way in book["find_out"].items() if runs.search(" ".join(way["steps"]))}
+
+    assert len(moving) > 15
+    assert sorted(name for name, text in moving.items() if not safe.search(text)) == []
