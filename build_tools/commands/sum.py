@@ -43,6 +43,8 @@ def _lines(found: Any) -> list[str]:
     if found.shown_low != found.shown_high:
         span = _both(f"{found.shown_low} to {found.shown_high}", found.other_low and f"{found.other_low} to {found.other_high}")
         lines.append(f"  With these inputs exact, it lies within {span}")
+    if found.tells:
+        lines.append(f"  {found.tells}")
     if found.band:
         lines.append(f"  {found.band.where}: {found.band.says}")
     lines += [f"  {note}" for note in found.notes]

@@ -13,6 +13,7 @@ from build_tools.pages.formula import is_prose, mathml
 from build_tools.pages.parts import attribute_title
 from build_tools.pages.places import Links, attribute_of
 from build_tools.pages.site import WEAKEST_FIRST, Page, Record, Site
+from build_tools.pages.sum_names import WORKED_OUT, explained
 from build_tools.pages.sum_uses import Asked, fillings, for_script, kind_of_input, of_result, records_of
 from build_tools.pages.sum_words import EXAMPLE_INVENTED, INVENTED_TABLE, PURPOSES, SUBJECTS
 from build_tools.pages.text import capital, md, percent, quantity, span
@@ -58,8 +59,8 @@ def _page(site: Site, one: Sum) -> Page:
     values = {
         "drawings": drawn, "sum": one, "links": links, "purpose": PURPOSES[one.name], "subject": links.page("sums/index.md", heading, anchor),
         "kinds": [kind for kind in WEAKEST_FIRST if kind in kinds], "fields": [field(param) for param in one.params],
-        "both": any(unit in BOTH_WAYS for unit in (one.unit, *(p.unit for p in one.params))), "plotted": one.name in ALONG,
-        "formula": "" if is_prose(one.formula) else mathml(one.formula), "plain": one.formula, "off": _off(one), "band": _band(one),
+        "two_systems": any(unit in BOTH_WAYS for unit in (one.unit, *(p.unit for p in one.params))), "plotted": one.name in ALONG,
+        "formula": "" if is_prose(one.formula) else mathml(one.formula), "plain": one.formula, "names": [_name(links, *row) for row in explained(one)], "off": _off(one), "band": _band(one),
         "example": _example(one), "asked": [_asked(links, use) for use in of_result(site, one.name)],
         "records": [_record(site, links, record) for record in records_of(site, one.name)],
         "sources": [(words.SOURCE_KINDS[kind], text) for kind, text in one.sources],
@@ -67,6 +68,11 @@ def _page(site: Site, one: Sum) -> Page:
                      if other.subject == one.subject and other is not one],
     }
     return Page(path, "sum.md.j2", values, one.title, SECTION, {"styles": [*STYLES, *([STYLE] if drawn else [])], "modules": MODULES})
+
+
+def _name(links: Links, name: str, text: str) -> dict[str, str]:
+    other = WORKED_OUT.get(name)
+    return {"name": name, "text": text, "link": links.page(f"sums/{other}.md", REGISTRY[other].title) if other else ""}
 
 
 def field(param: Param) -> dict[str, Any]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator
 from contextlib import redirect_stderr, redirect_stdout
 
-from playwright.sync_api import Page
+import pytest
+from playwright.sync_api import Browser, Page
 
 from build_tools.cli import main
-from tests.browser.browser import PATIENCE, Site
+from tests.browser.browser import PATIENCE, Site, visit
 from wizard.sums.forms import REGISTRY
 
 TABLE = "1500:2 2500:7 4000:24 6000:75 8000:165 10000:300 12000:480"      # invented
@@ -26,7 +28,21 @@ ASK = """async ([engine, asked]) => {
   worker.terminate();
   return replies;
 }"""
+TO_HASH = """(text) => new Promise((done) => {
+  if (location.hash === `#${text}`) return done();
+  addEventListener("hashchange", () => done(), { once: true });
+  location.hash = text;
+})"""
 Inputs = dict[str, str]
+
+
+@pytest.fixture(scope="module")
+def reader(browser: Browser, site: Site) -> Iterator[Page]:
+    """Return the page of one reader who goes from address to address, so that Python starts once for each sum, not each test."""
+    with visit(browser, site) as one:
+        yield one.page
+
+        assert [*one.complaints, *one.foreign] == []
 
 
 def usual(name: str) -> Inputs:
@@ -50,9 +66,16 @@ def printed(name: str, inputs: Inputs) -> str:
 
 
 def open_sum(page: Page, site: Site, name: str, address: str = "") -> None:
-    """Open the page of a sum, with what follows the `#`; with that, wait until it is worked out."""
-    page.goto("about:blank")
-    page.goto(f"{site.address}sums/{name}/" + (f"#{address}" if address else ""))
+    """Open the page of a sum, with what follows the `#`; with that, wait until it is worked out.
+
+    On the page of that sum already, the address alone changes, as when somebody follows a link to the same page.
+    """
+    home = f"{site.address}sums/{name}/"
+    if address and page.url.partition("#")[0] == home:
+        page.evaluate(TO_HASH, address)
+    else:
+        page.goto("about:blank")
+        page.goto(home + (f"#{address}" if address else ""))
     if address:
         rest(page)
 

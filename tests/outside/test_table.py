@@ -5,10 +5,11 @@ import re
 
 import pytest
 
-from tests.outside.table import NOTABLE, PAGE, WHY, Row, difference, page, title
+from tests.outside.table import EQUAL, PAGE, WHY, Row, difference, page, title
 from wizard.sums.forms import REGISTRY
 
 ROWS = [Row("termination_ohm", "a | b", 2, 0.0), Row("termination_ohm", "c", 1, 3e-4), Row("a_piece", "d", 4, 2e-7)]
+REASONS = {("termination_ohm", "c"): "It is rounded.", ("a_piece", "d"): "It is another law."}
 
 
 @pytest.mark.parametrize(("fraction", "said"), [(0.0, "none"), (9e-10, "none"), (2e-7, "0.2 parts in a million"),
@@ -18,16 +19,17 @@ def test_a_difference_reads_as_words(fraction, said):
 
 
 def test_the_rows_stand_in_the_page_with_their_counts():
-    text = page(ROWS)
+    text = page(ROWS, REASONS)
 
     assert "7 comparisons, 1 of" in text and "3 sources" in text
     assert f"| {title('termination_ohm')} (`termination_ohm`) | a / b | 2 | none |" in text
     assert "| a piece | d | 4 | 0.2 parts in a million |" in text
+    assert f"| {title('termination_ohm')} | c | 0.03 % | It is rounded. |" in text
 
 
-def test_a_notable_difference_needs_its_reason():
+def test_a_difference_needs_its_reason():
     with pytest.raises(KeyError):
-        page([Row("termination_ohm", "nobody", 1, 2 * NOTABLE)])
+        page([Row("termination_ohm", "nobody", 1, 2 * EQUAL)])
 
 
 def test_the_page_holds_every_sum_and_every_reason():

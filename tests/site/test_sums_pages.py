@@ -10,6 +10,7 @@ import brotli
 import pytest
 
 from build_tools.pages.crossref import reads
+from build_tools.pages.sum_names import explained
 from build_tools.pages.sum_uses import RESULT_OF
 from build_tools.pages.sum_words import EXAMPLE_INVENTED, INVENTED_TABLE, PURPOSES, SUBJECTS
 from build_tools.pages.sums import also_read
@@ -39,9 +40,11 @@ def test_a_page_shows_its_inputs_formula_sources_and_a_worked_example(pages: dic
     said = [one.title, PURPOSES[name], one.formula, one.monotone, *one.notes, *(source for _, source in one.sources), found.shown]
     said += [text for param in one.params for text in (param.title, param.measure)] + [line.shown for line in found.inputs]
     said += [text for effect in found.effects for text in (effect.shown_lower, effect.shown_higher) if text]
+    said += [text for row in explained(one) for text in row]
     said += [one.band.says, one.band.source[1]] if one.band else []
 
     assert [sentence for sentence in said if one_line(sentence) not in text] == []
+    assert found.tells == "" or one_line(found.tells) in text
     assert (EXAMPLE_INVENTED in text) == any(p.usual is None for p in one.params)
 
 

@@ -41,7 +41,20 @@ def test_a_number_with_a_unit_reads_as_the_number_in_the_wanted_unit(value, spel
     assert read_number(repr(value), wanted) == value
 
 
-@pytest.mark.parametrize("text", ["", "abc", "12 parsec", "1,5", "1 2", "nan", "inf", "--3", "3e"])
+@pytest.mark.parametrize(("text", "unit", "read"), [
+    ("3,42", "to 1", 3.42), ("3.42:1", "to 1", 3.42), ("0,7454", "kg/L", 0.7454), ("26,6 IN", "mm", 675.64), ("66\u00a0310 pulses/km", "pulses/km", 66310.0),
+    ("12 000", "Hz", 12000.0), ("\u221240 °C", "°C", -40.0), ("12 \u2126", "Ω", 12.0), ("14.5 v", "V", 14.5), ("58 PSI", "kPa", 58 * convert(1, "psi", "kPa")),
+])
+def test_a_number_is_read_as_people_write_it(text, unit, read):
+    assert read_number(text, unit) == pytest.approx(read, rel=1e-12)
+
+
+@pytest.mark.parametrize("text", ["5 MΩ", "5 Mm", "5 MA"])
+def test_mega_is_never_taken_for_milli(text):
+    assert read_number(text, {"Ω": "mΩ", "m": "mm", "A": "A"}[text[-1]]) is None
+
+
+@pytest.mark.parametrize("text", ["", "abc", "12 parsec", "1,500", "1,5,2", "1 2", "1 50", "nan", "inf", "--3", "3e"])
 def test_a_text_that_is_no_number_in_the_unit_reads_as_none(text):
     assert read_number(text, "mm") is None
 

@@ -195,3 +195,51 @@ def test_what_is_shown_is_within_half_a_digit_of_the_value(value, digits):
     back = float(rounded(value, digits).replace(SPACE, ""))
 
     assert back == pytest.approx(value, rel=0.51 * 10 ** (1 - digits))
+
+
+@pytest.mark.parametrize(("said", "words"), [
+    ("1500:2 2500:7", "Table of the airflow sensor cannot be used: it has 2 points. Expected: at least three points of Hz:g/s"),
+    ("air", "Table of the airflow sensor cannot be used: 'air' is not a point. Expected: at least three points"),
+    (5, "Table of the airflow sensor cannot be used: 5 is not a table. Expected: at least three points"),
+])
+def test_a_table_that_cannot_be_used_is_refused_in_a_sentence(said, words):
+    found = work_out("airflow_sensor_g_s", {"table": said, "frequency_hz": 2000})
+
+    assert isinstance(found, Refusal) and found.verdict == "refused"
+    assert found.text.replace(SPACE, " ").startswith(words)
+
+
+def test_a_comma_that_can_be_read_in_two_ways_is_refused_and_the_way_out_is_said():
+    found = work_out("engine_airflow_g_s", {**usual("engine_airflow_g_s"), "engine_rpm": "6,000"})
+
+    assert isinstance(found, Refusal)
+    assert "a comma before three digits can be read in two ways" in found.text
+
+
+def test_an_input_whose_range_is_narrow_is_moved_by_one_per_cent():
+    found = work_out("blend_flow_factor", usual("blend_flow_factor"))
+
+    assert isinstance(found, Result)
+    assert [effect.of for effect in found.effects] == ["10 %", "1 %"]
+    assert all(effect.lower is not None and effect.higher is not None for effect in found.effects)
+
+
+@pytest.mark.parametrize("name", sorted(REGISTRY))
+def test_the_effect_of_every_number_is_told_at_least_one_way(name):
+    found = work_out(name, usual(name))
+
+    assert isinstance(found, Result)
+    assert [effect.name for effect in found.effects if effect.lower is None and effect.higher is None] == []
+
+
+@pytest.mark.parametrize(("name", "inputs", "words"), [
+    ("terminators_from_reading", {"reading_ohm": 45, "terminator_ohm": 120}, "Three terminators: one module too many carries one."),
+    ("terminators_from_reading", {"reading_ohm": 50, "terminator_ohm": 100}, "Two terminators, as it should be."),
+    ("injector_current_a", {"voltage_v": 14, "coil_ohm": 2.4, "series_ohm": 0}, "A coil of 1 to 5 Ω is a low-resistance one"),
+    ("injector_current_a", {"voltage_v": 14, "coil_ohm": 8, "series_ohm": 0}, "This coil is neither of the usual low-resistance kind"),
+])
+def test_a_result_says_what_a_reading_means(name, inputs, words):
+    found = work_out(name, inputs)
+
+    assert isinstance(found, Result)
+    assert found.tells.startswith(words) and found.tells.endswith(".")

@@ -112,15 +112,17 @@ _HZ = Param("frequency_hz", "Frequency", "Hz", 1, 30000, measure="Measure with a
 _FLOW = Param("flow_g_s", "Airflow", "g/s", 0.1, 3000, measure="Work it out from engine or power.", usual=304)
 _LIMIT = Param("frequency_limit_hz", "Highest frequency the controller counts", "Hz", 500, 30000,
                measure="Ask whoever supplies the controller.", usual=10000)
-_LINE = "the straight line between the two neighbouring points; never past the ends"
+_READ = "{1} below + ({2} - {0} below) ÷ ({0} above - {0} below) × ({1} above - {1} below)"
 _SOURCES = (("common-practice", "A rising table read on the line between its points."),)
-_NOTES = ("The curve is bent: the true value lies between the two neighbouring points.",)
+_NOTES = ("The curve is bent: the true value lies between the two neighbouring points. Past its ends the table says nothing.",)
 
 SUMS: tuple[Sum, ...] = (
-    make_sum("airflow", airflow_sensor_g_s, "Airflow that a sensor's frequency stands for", (TABLE, _HZ), "g/s", _LINE,
+    make_sum("airflow", airflow_sensor_g_s, "Airflow that a sensor's frequency stands for", (TABLE, _HZ), "g/s",
+             _READ.format("frequency", "airflow", "frequency"),
              _SOURCES, 0.0, 3, notes=_NOTES),
-    make_sum("airflow", airflow_sensor_hz, "Frequency of an airflow sensor at a flow", (TABLE, _FLOW), "Hz", _LINE,
+    make_sum("airflow", airflow_sensor_hz, "Frequency of an airflow sensor at a flow", (TABLE, _FLOW), "Hz",
+             _READ.format("airflow", "frequency", "airflow"),
              _SOURCES, 0.0, 3, notes=_NOTES),
     make_sum("airflow", airflow_sensor_usable_g_s, "Most airflow that a controller can count", (TABLE, _LIMIT), "g/s",
-             _LINE, _SOURCES, 0.0, 3, notes=_NOTES),
+             _READ.format("frequency", "airflow", "frequency counted"), _SOURCES, 0.0, 3, notes=_NOTES),
 )

@@ -42,7 +42,7 @@ SUMS: tuple[Sum, ...] = (
                   ("common-practice", "Output at hot idle above the continuous load."))),
     make_sum("charging", charge_cable_drop_v, "Voltage lost between alternator and battery",
              (CURRENT._replace(usual=100), LENGTH._replace(usual=3), SECTION._replace(usual=25), _CASE, TEMP), "V",
-             "current × (length × ohms per m + case path)", (IEC_60228, ARITHMETIC), 0.0, 3, _CABLE_BAND, _WARN),
+             "current × (length × ohms per km + case path) ÷ 1000", (IEC_60228, ARITHMETIC), 0.0, 3, _CABLE_BAND, _WARN),
     make_sum("charging", excitation_resistor_ohm, "Resistor for the lamp terminal",
              (_KEY_ON, Param("excitation_ma", "Current wanted", "mA", 10, 1000, measure="Ask for the regulator's data.",
                              usual=150, falls=True)), "Ω", "1000 × volts ÷ milliamperes", (_OHM, _EXCITE.source), 0.0, 3),

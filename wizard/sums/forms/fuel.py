@@ -31,6 +31,7 @@ ISO_5167: Source = ("published", "ISO 5167-2 orifice equation, as documented by 
 AFDC: Source = ("published", "US DOE Alternative Fuels Data Center, Fuel properties comparison: 14.7 and 9 (reprint).")
 _GUESS: Source = ("common-practice", "Fuel used per unit of work and highest duty are the trade's, no source.")
 _FLOW = (POWER, BSFC, INJECTORS)
+_BLEND = "(1 - x) × petrol density + x × 0.789"
 
 SUMS: tuple[Sum, ...] = (
     make_sum("fuel", injector_flow_needed_cc_min, "Injector flow needed for a power", (*_FLOW, DUTY, DENSITY),
@@ -54,11 +55,12 @@ SUMS: tuple[Sum, ...] = (
              (_RAIL._replace(name="setting_kpa", title="Setting of the regulator"), AMBIENT._replace(falls=True),
               _MANIFOLD), "kPa", "setting + manifold absolute pressure - outside pressure", (ARITHMETIC,)),
     make_sum("fuel", blend_density_kg_l, "Density of petrol with ethanol", (ETHANOL, PETROL_DENSITY), "kg/L",
-             "(1 - x) × petrol density + x × 0.789", (ARITHMETIC,), 0.01),
+             _BLEND, (ARITHMETIC,), 0.01),
     make_sum("fuel", blend_air_fuel_ratio, "Stoichiometric ratio of petrol with ethanol",
              (ETHANOL._replace(falls=True), PETROL_DENSITY), "kg/kg",
-             "mass-weighted mean of 14.7 and 9.0; ethanol mass = x × 0.789 ÷ blend density", (AFDC, ARITHMETIC), 0.02),
+             f"m × 9.0 + (1 - m) × 14.7; m = x × 0.789 ÷ blend density; blend density = {_BLEND}", (AFDC, ARITHMETIC), 0.02),
     make_sum("fuel", blend_flow_factor, "Extra flow that ethanol asks for", (ETHANOL, PETROL_DENSITY._replace(falls=None)),
-             "times petrol", "(14.7 ÷ ratio of the blend) × (petrol density ÷ blend density)", (AFDC, ARITHMETIC), 0.03, 3,
+             "times petrol", f"(14.7 ÷ ratio of the blend) × (petrol density ÷ blend density); ratio of the blend = m × 9.0 + (1 - m) × 14.7; "
+             f"m = x × 0.789 ÷ blend density; blend density = {_BLEND}", (AFDC, ARITHMETIC), 0.03, 3,
              notes=("By volume, at the same air. Injectors, pump and lines all need this reserve.",)),
 )

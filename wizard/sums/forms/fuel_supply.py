@@ -31,7 +31,8 @@ SUMS: tuple[Sum, ...] = (
              "litres per hour × kPa ÷ 3600 ÷ (efficiency ÷ 100) ÷ volts",
              (ARITHMETIC, ("common-practice", "Pump efficiency of 25 to 35 %.")), 0.2, 3),
     make_sum("fuel", line_pressure_drop_kpa, "Pressure drop in a fuel line", (FLOW, *_LINE), "kPa",
-             "f × length ÷ bore × density × velocity² ÷ 2; f = the larger of 64 ÷ Re and 0.3164 ÷ Re^0.25",
+             "f × length ÷ bore × density × velocity² ÷ 2; f = the larger of 64 ÷ Re and 0.3164 ÷ Re^0.25; "
+             "Re = density × velocity × bore ÷ viscosity; velocity = flow ÷ (0.9 × π × bore²)",
              (_DARCY,), 0.1, 3,
              notes=("Bends, filters and quick connectors come on top.",)),
 )

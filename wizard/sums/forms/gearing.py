@@ -4,7 +4,7 @@ from __future__ import annotations
 from ..gearing import engine_speed_from_turns_rpm, engine_speed_rpm, road_speed_km_h
 from .shapes import ARITHMETIC, Param, Sum, make_sum
 from .speed import AXLE, SPEED
-from .tyre import CARS, DIAMETER, ROLLING
+from .tyre import CARS, DIAMETER, ROLLING, TURNS
 
 GEAR = Param("gear_ratio", "Gear ratio", "to 1", 0.4, 8.0,
              measure="Read it from the data of the gearbox, or count turns of input for ten of output.", usual=1.0)
@@ -19,7 +19,7 @@ _TYRE = (ARITHMETIC, ROLLING, CARS)
 SUMS: tuple[Sum, ...] = (
     make_sum("gearing", engine_speed_rpm, "Engine speed at a road speed",
              (SPEED, GEAR, AXLE, DIAMETER, SLIP), "rpm",
-             "km/h × turns per km × gear × axle ÷ 60 ÷ (1 - slip ÷ 100); turns per km = 1 000 000 ÷ (3.05 × diameter)",
+             f"km/h × turns per km × gear × axle ÷ 60 ÷ (1 - slip ÷ 100); {TURNS}",
              _TYRE, 0.03),
     make_sum("gearing", engine_speed_from_turns_rpm, "Engine speed at a road speed, wheel turns measured",
              (SPEED, GEAR, AXLE, _TURNS, SLIP), "rpm",
@@ -27,6 +27,6 @@ SUMS: tuple[Sum, ...] = (
     make_sum("gearing", road_speed_km_h, "Road speed in a gear",
              (ENGINE_RPM, GEAR._replace(falls=True), AXLE._replace(falls=True), DIAMETER._replace(falls=False),
               SLIP._replace(falls=True)), "km/h",
-             "60 × rpm × (1 - slip ÷ 100) ÷ (gear × axle × turns per km)", _TYRE, 0.03,
+             f"60 × rpm × (1 - slip ÷ 100) ÷ (gear × axle × turns per km); {TURNS}", _TYRE, 0.03,
              notes=("What gearing allows. Whether the engine has the power for it is another question.",)),
 )

@@ -1,10 +1,21 @@
 """Injector electrics: what is asked, said and cited of its sums."""
 from __future__ import annotations
 
-from ..injector import ballast_ohm, ballast_power_w, injector_current_a, injector_mean_current_a
+from ..injector import ballast_ohm, ballast_power_w, coil_class, injector_current_a, injector_mean_current_a
 from .shapes import ARITHMETIC, Band, Param, Source, Sum, make_sum
 
 BANDS: Source = ("from-memory", "High-resistance coils 11 to 17 Ω, low-resistance coils 1 to 5 Ω.")
+_COILS = {
+    "low": "A coil of 1 to 5 Ω is a low-resistance one: it needs a peak-and-hold driver, or a ballast resistor on a saturated one.",
+    "high": "A coil of 11 to 17 Ω is a high-resistance one, as saturated drivers expect.",
+    "undecided": "This coil is neither of the usual low-resistance kind nor of the high-resistance one: ask for the driver's current limit.",
+}
+
+
+def what_the_coil_is(voltage_v: float, coil_ohm: float, series_ohm: float) -> str:
+    """Return which kind of coil it is and what that asks of the driver, in a sentence."""
+    return _COILS[coil_class(coil_ohm)]
+
 
 VOLTAGE = Param("voltage_v", "Highest supply voltage", "V", 8, 16, measure="Measure running; about 14.5.", usual=14.5)
 COIL = Param("coil_ohm", "Coil resistance", "Ω", 0.3, 30,
@@ -27,9 +38,9 @@ SATURATED = Band(None, 1.5, "Saturated drivers often carry 1 to 2 A: ask for the
 SUMS: tuple[Sum, ...] = (
     make_sum("injector electrics", injector_current_a, "Injector current, saturated driver", (VOLTAGE, COIL, _SERIES),
              "A", "volts ÷ (coil + series)", (ARITHMETIC, BANDS), 0.0, 3, SATURATED,
-             ("A warm coil has more resistance and draws less.",)),
+             ("A warm coil has more resistance and draws less.",), tells=what_the_coil_is),
     make_sum("injector electrics", injector_mean_current_a, "Injector current, peak-and-hold driver", _DRIVER, "A",
-             "(peak × peak time + hold × rest) ÷ time open", (ARITHMETIC,), 0.1, 3,
+             "(peak × peak time + hold × rest) ÷ time open; rest = time open - peak time", (ARITHMETIC,), 0.1, 3,
              notes=("The driver sets the current; the coil must be low enough to reach the peak.",)),
     make_sum("injector electrics", ballast_ohm, "Ballast resistor for a low-resistance injector",
              (VOLTAGE, COIL._replace(usual=2), _LIMIT), "Ω", "volts ÷ driver limit - coil, not under 0", (ARITHMETIC, BANDS), 0.0, 3,

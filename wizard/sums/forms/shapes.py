@@ -115,7 +115,8 @@ class Input(NamedTuple):
 
 
 class Effect(NamedTuple):
-    """The result when one input alone is lower or higher by `of`: 10 %, or 10 °C, or one for small whole numbers.
+    """The result when one input alone is lower or higher by `of`: 10 %, or 10 °C, or one for small whole numbers, or 1 % where
+    10 % either way would not be plausible.
 
     None where the moved input would be outside what is plausible; each is shown in both unit systems, empty where
     there is only one.

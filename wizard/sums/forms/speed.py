@@ -7,7 +7,7 @@ from ..speed import (highest_countable_speed_km_h, lowest_readable_speed_km_h, p
                      speed_number_error_percent_cable, speed_number_error_percent_counted,
                      speed_number_error_percent_wheel, speed_signal_hz)
 from .shapes import ARITHMETIC, Param, Sum, make_sum
-from .tyre import CARS, DIAMETER, ROLLING
+from .tyre import CARS, DIAMETER, ROLLING, TURNS
 
 _RISING_DIAMETER = DIAMETER._replace(falls=False)
 TEETH = Param("teeth", "Pulses per turn of the target", "pulses", 1, 300, True,
@@ -28,7 +28,6 @@ SPEED = Param("speed_km_h", "Road speed", "km/h", 1, 400, measure="Choose the sp
 _TYRE = (ARITHMETIC, ROLLING, CARS)
 _WHERE = ("A sensor on the gearbox output and one on the propshaft turn alike; behind a transfer case the range "
           "does not matter, ahead of it it does.")
-_PARTS = "turns per km = 1 000 000 ÷ (3.05 × diameter in mm)"
 _AXLES = (AXLE._replace(name="old_axle_ratio", title="Axle ratio before", falls=True),
           AXLE._replace(name="new_axle_ratio", title="Axle ratio now"),
           _RISING_DIAMETER._replace(name="old_diameter_mm", title="Tyre diameter before"),
@@ -51,14 +50,14 @@ _WEAK = (Param("threshold_v", "Voltage the input needs", "V", 0.01, 5, measure="
 
 SUMS: tuple[Sum, ...] = (
     make_sum("speed", pulses_per_km_shaft, "Speed pulses per kilometre, gearbox output or propshaft",
-             (TEETH, AXLE, DIAMETER), "pulses/km", f"teeth × axle ratio × turns per km; {_PARTS}", _TYRE, 0.03,
+             (TEETH, AXLE, DIAMETER), "pulses/km", f"teeth × axle ratio × turns per km; {TURNS}", _TYRE, 0.03,
              notes=(_WHERE,)),
     make_sum("speed", pulses_per_km_wheel, "Speed pulses per kilometre, wheel hub", (TEETH, DIAMETER), "pulses/km",
-             f"teeth × turns per km; {_PARTS}", _TYRE, 0.03,
+             f"teeth × turns per km; {TURNS}", _TYRE, 0.03,
              notes=("One wheel reads wrong in bends. Never splice into the sensor of a working brake system.",)),
     make_sum("speed", pulses_per_km_before_transfer, "Speed pulses per kilometre, ahead of a transfer case",
              (TEETH, TRANSFER, AXLE, DIAMETER), "pulses/km",
-             f"teeth × transfer ratio × axle ratio × turns per km; {_PARTS}", _TYRE, 0.03, notes=(_WHERE,)),
+             f"teeth × transfer ratio × axle ratio × turns per km; {TURNS}", _TYRE, 0.03, notes=(_WHERE,)),
     make_sum("speed", pulses_per_km_cable, "Speed pulses per kilometre, sender in the cable", _CABLE, "pulses/km",
              "cable turns per km × pulses per turn",
              (ARITHMETIC, ("from-memory", "SAE J678: 1000 cable turns per mile is the common nominal."))),
@@ -74,11 +73,11 @@ SUMS: tuple[Sum, ...] = (
              notes=("The gap matters as much as the speed: measure with the gap that will be used.",)),
     make_sum("speed", speed_number_error_percent, "Speed error with the programmed number, shaft sensor",
              (PROGRAMMED._replace(falls=True), TEETH, AXLE, DIAMETER), "%",
-             f"100 × (teeth × axle ratio × turns per km ÷ programmed - 1); {_PARTS}", _TYRE, 0.0, 3,
+             f"100 × (teeth × axle ratio × turns per km ÷ programmed - 1); {TURNS}", _TYRE, 0.0, 3,
              notes=("Above zero the speed shown is too high. The tyre alone may be off by 3 points.",), spread=3.0),
     make_sum("speed", speed_number_error_percent_wheel, "Speed error with the programmed number, wheel sensor",
              (PROGRAMMED._replace(falls=True, usual=19400), TEETH, DIAMETER), "%",
-             f"100 × (teeth × turns per km ÷ programmed - 1); {_PARTS}", _TYRE, 0.0, 3,
+             f"100 × (teeth × turns per km ÷ programmed - 1); {TURNS}", _TYRE, 0.0, 3,
              notes=("Above zero the speed shown is too high. The tyre alone may be off by 3 points.",), spread=3.0),
     make_sum("speed", speed_number_error_percent_cable, "Speed error with the programmed number, sender in the cable",
              (PROGRAMMED._replace(falls=True, usual=10000), *_CABLE), "%",

@@ -5,7 +5,7 @@ from ..speedometer import (highest_allowed_reading_km_h, speed_shown_km_h, speed
                            speed_shown_percent_wheel, speedometer_margin_km_h)
 from .shapes import ARITHMETIC, Band, Source, Sum, make_sum
 from .speed import AXLE, PROGRAMMED, SPEED, TEETH
-from .tyre import CARS, DIAMETER, ROLLING
+from .tyre import CARS, DIAMETER, ROLLING, TURNS
 
 REG_39: Source = ("published", "UN Regulation No 39, 5.3: 0 ≤ shown - true ≤ true ÷ 10 + 4 km/h (public copies read).")
 LOCAL = ("Rules differ by place and by age of vehicle: ask the inspecting authority where it will be used.",)
@@ -18,9 +18,9 @@ _TYRE = (ARITHMETIC, ROLLING, CARS)
 SUMS: tuple[Sum, ...] = (
     make_sum("speedometer", speed_shown_percent, "Speed shown over true speed, shaft sensor",
              (PROGRAMMED._replace(falls=True), TEETH, AXLE, DIAMETER), "%",
-             "100 × teeth × axle ratio × turns per km ÷ programmed", _TYRE, 0.03, 4, _NEVER, LOCAL),
+             f"100 × teeth × axle ratio × turns per km ÷ programmed; {TURNS}", _TYRE, 0.03, 4, _NEVER, LOCAL),
     make_sum("speedometer", speed_shown_percent_wheel, "Speed shown over true speed, wheel sensor",
-             (PROGRAMMED._replace(falls=True, usual=19400), TEETH, DIAMETER), "%", "100 × teeth × turns per km ÷ programmed",
+             (PROGRAMMED._replace(falls=True, usual=19400), TEETH, DIAMETER), "%", f"100 × teeth × turns per km ÷ programmed; {TURNS}",
              _TYRE, 0.03, 4, _NEVER, LOCAL),
     make_sum("speedometer", speed_shown_km_h, "Speed shown at a true speed",
              (_TRUE, PROGRAMMED._replace(name="sent_per_km", title="Pulses sent per kilometre"),

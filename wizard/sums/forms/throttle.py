@@ -15,10 +15,11 @@ _BOUND = ("Choked flow is a bound, not a target: at 2 kPa of loss a bore passes 
 
 SUMS: tuple[Sum, ...] = (
     make_sum("throttle", throttle_choked_flow_g_s, "Choked airflow of a throttle body", (BORE, _DISCHARGE, AMBIENT, INTAKE_TEMP),
-             "g/s", "discharge × area × pressure × √(1.4 ÷ (287.05 × K)) × 0.5787", (_NOZZLE,), 0.1, 3, notes=_BOUND),
+             "g/s", "discharge ÷ 100 × area × pressure × √(1.4 ÷ (287.05 × K)) × 0.5787; area = π ÷ 4 × bore²; K = °C + 273.15", (_NOZZLE,), 0.1, 3, notes=_BOUND),
     make_sum("throttle", throttle_flow_g_s, "Airflow of a throttle body at a pressure loss",
              (BORE, _DISCHARGE, AMBIENT, _DROP, INTAKE_TEMP), "g/s",
-             "discharge × area × pressure × √(7 ÷ (287.05 × K) × (r^1.4286 - r^1.7143)), r = 1 - loss ÷ pressure",
+             "discharge ÷ 100 × area × pressure × √(7 ÷ (287.05 × K) × (r^1.4286 - r^1.7143)), r = 1 - loss ÷ pressure; "
+             "area = π ÷ 4 × bore²; K = °C + 273.15",
              (_NOZZLE,), 0.1, 3),
     make_sum("throttle", throttle_headroom_percent, "Throttle body: what is left at peak airflow",
              (Param("throttle_g_s", "Airflow the throttle body passes", "g/s", 5, 10000, measure="Work it out from the bore.",

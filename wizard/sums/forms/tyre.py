@@ -38,6 +38,8 @@ ROLLING = ("from-memory", "Rolling circumference of 3.05 diameters for radial ty
 CARS = ("published", "Measured cars: data set car90 of the R package rpart (Consumer Reports, April 1990), "
                       "columns Tires, Rim, Gear.Ratio and Eng.Rev.")
 
+TURNS = "turns per km = 1 000 000 ÷ (3.05 × diameter in mm)"
+
 SUMS: tuple[Sum, ...] = (
     make_sum("tyre", metric_tyre_diameter_mm, "Tyre diameter from its size", METRIC_PARAMS, "mm",
              "25.4 × rim in inches + 2 × width × aspect ÷ 100",

@@ -53,6 +53,10 @@ SPELLINGS: Mapping[str, Unit] = {
     "ohm": Unit("Ω", 1), "kohm": Unit("Ω", 1000), "mohm": Unit("mΩ", 1), "C": Unit("°C", 1),
     "F": Unit("°C", 1 / 1.8, -32 / 1.8), "km": Unit("m", 1000), "mile": Unit("m", MILE_M), "W": Unit("kW", 0.001),
 }
+# What keyboards and copied results bring: other signs for ohm and minus, and spaces that do not break.
+_SIGNS = str.maketrans({"\u2126": "Ω", "\u2212": "-", "\u00a0": " ", "\u202f": " "})
+_THOUSANDS = re.compile(r"(?<![\d.,])(\d{1,3})((?: \d{3})+)(?!\d)", re.ASCII)
+_COMMA = re.compile(r"(?<![\d.,])(\d+),(\d{1,2}|\d{4,})(?![\d.,])", re.ASCII)
 _NUMBER = re.compile(r"\s*([-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?)\s*(\S.*?)?\s*", re.ASCII)
 
 
@@ -84,9 +88,33 @@ def convert(value: float, unit: str, wanted: str) -> float | None:
 
 
 def read_number(text: str, unit: str) -> float | None:
-    """Return the number a text gives, in `unit`; a bare number is taken to be in it. None if it cannot be read."""
-    match = _NUMBER.fullmatch(text)
+    """Return the number a text gives, in `unit`; a bare number is taken to be in it. None if it cannot be read.
+
+    Thousands may be set apart by spaces, and a comma may stand for the decimal point, except before three digits, where
+    one reader would take 1,500 for a thousand and a half and another for one and a half.
+    """
+    match = _NUMBER.fullmatch(_plain(text))
     if not match:
         return None
-    said = match[2]
-    return float(match[1]) if said is None else convert(float(match[1]), said, unit)
+    value, said = float(match[1]), match[2]
+    return value if said is None else convert(value, _known(said, unit), unit)
+
+
+def mistakable(text: str) -> bool:
+    """Return whether a comma stands where it may mean thousands or a decimal point."""
+    return bool(re.search(r"\d,\d{3}(?!\d)", _plain(text)))
+
+
+def _plain(text: str) -> str:
+    text = _THOUSANDS.sub(lambda found: found[1] + found[2].replace(" ", ""), text.translate(_SIGNS))
+    return _COMMA.sub(r"\1.\2", text)
+
+
+def _known(said: str, unit: str) -> str:
+    """Return a unit as it is known when only its capitals differ; a leading m or M, milli or mega, must be as it is."""
+    names = {*OTHER, *(other.name for other in OTHER.values()), *SPELLINGS, unit}
+    if said in names or (said == ":1" and unit == "to 1"):
+        return unit if said == ":1" else said
+    near = [name for name in names if name.casefold() == said.casefold() and (name[0] == said[0] or name[0] not in "mM")
+            and convert(1.0, name, unit) is not None]
+    return near[0] if len(near) == 1 else said

@@ -66,10 +66,10 @@ SUMS: tuple[Sum, ...] = (
              Band(None, 100.0, "The fuse must be no larger than the wire.",
                   ("common-practice", "Fuse no larger than the wire's rating in its place."))),
     make_sum("wire", wire_current_for_heat_a, "Current that warms a wire to its limit (estimate)", _HEAT, "A",
-             "√(film × π × outside diameter × (conductor - ambient) ÷ ohms per metre when hot)",
+             "√(film × π × outside diameter × (conductor - ambient) ÷ ohms per km)",
              (("common-practice", "Heat balance of a cylinder; the film is a judgement."),), 0.25, 2,
              notes=("Never use more than the maker of the wire allows.",)),
     make_sum("wire", cranking_drop_v, "Voltage lost in the battery cable while cranking",
-             (_CRANK, _CABLES, SECTION._replace(usual=70), _BODY, TEMP), "V", "current × (length × ohms per m + body)", _DROPS, 0.0, 3, _CABLE_BAND,
+             (_CRANK, _CABLES, SECTION._replace(usual=70), _BODY, TEMP), "V", "current × (length × ohms per km + body) ÷ 1000", _DROPS, 0.0, 3, _CABLE_BAND,
              ("A battery cable through the body needs main protection at the battery.", _CLAD)),
 )

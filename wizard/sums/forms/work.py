@@ -9,7 +9,7 @@ from .readers import READERS
 from .registry import REGISTRY
 from .rounding import plain, shown, shown_other
 from .shapes import Band, Effect, Input, Param, Refusal, Result, Stand, Sum, Wrong
-from .units import read_number
+from .units import mistakable, read_number
 
 
 def work_out(name: str, inputs: Mapping[str, Any]) -> Result | Refusal:
@@ -32,7 +32,7 @@ def work_out(name: str, inputs: Mapping[str, Any]) -> Result | Refusal:
         if said is None or said == "":
             missing.append(Wrong(param.name, "", _expected(param), param.measure))
         elif (value := _read(param, said)) is None:
-            wrong.append(Wrong(param.name, plain(said), _expected(param), param.measure))
+            wrong.append(_wrong(param, said))
         elif isinstance(value, Refusal):
             wrong.extend(value.inputs)
         else:
@@ -40,6 +40,15 @@ def work_out(name: str, inputs: Mapping[str, Any]) -> Result | Refusal:
     if strange or wrong or missing:
         return _refusal(one, strange, wrong, missing)
     return _result(one, values)
+
+
+def _wrong(param: Param, said: Any) -> Wrong:
+    expected = _expected(param)
+    if param.reads == "flow_table":
+        return Wrong(param.name, f"{plain(said)} is not a table", expected, param.measure)
+    if isinstance(said, str) and mistakable(said):
+        expected += "; a comma before three digits can be read in two ways, so write a decimal point, and thousands without a comma"
+    return Wrong(param.name, plain(said), expected, param.measure)
 
 
 def _expected(param: Param) -> str:
@@ -71,7 +80,9 @@ def _read(param: Param, said: Any) -> Any:
 def _refusal(one: Sum, strange: list[Wrong], wrong: list[Wrong], missing: list[Wrong]) -> Refusal:
     titles = {p.name: p.title for p in one.params}
     sentences = [f"There is no input called {w.name}: expected {w.expected}." for w in strange]
-    sentences += [f"{titles[w.name]} cannot be {w.said}: expected {w.expected}." for w in wrong]
+    tables = {p.name for p in one.params if p.reads == "flow_table"}
+    sentences += [f"{titles[w.name]} cannot be used: {w.said}. Expected: {w.expected}." if w.name in tables else
+                  f"{titles[w.name]} cannot be {w.said}: expected {w.expected}." for w in wrong]
     sentences += [f"{titles[w.name]} is missing: give {w.expected}. {w.measure}".strip() for w in missing]
     verdict = "refused" if strange or wrong else "cannot-tell"
     return Refusal(verdict, " ".join(sentences), tuple(strange + wrong + missing))
@@ -98,7 +109,7 @@ def _result(one: Sum, values: dict[str, Any]) -> Result | Refusal:
 
 def _input(param: Param, value: Any) -> Input:
     if isinstance(value, FlowTable):
-        text = " ".join(f"{plain(hz)}:{plain(flow)}" for hz, flow in zip(value.hz, value.g_s))
+        text = " ".join(f"{hz:.10g}:{flow:.10g}" for hz, flow in zip(value.hz, value.g_s))
         return Input(param.name, param.title, math.nan, param.unit, text, "")
     return Input(param.name, param.title, value, param.unit, f"{plain(value)}\u00a0{param.unit}",
                  shown_other(value, param.unit, 4))
@@ -113,6 +124,8 @@ def _effect(one: Sum, param: Param, values: dict[str, Any]) -> Effect:
     else:
         step, of = abs(value) / 10.0, "10 %"
         step = float(round(step)) if param.whole else step
+    if of == "10 %" and not any(param.low <= value + sign * step <= param.high for sign in (-1, 1)):
+        step, of = step / 10.0, "1 %"
     moved = [_moved(one, param, values, value + sign * step) for sign in (-1, 1)]
     texts = ["" if m is None else say(m, one.unit, one.digits) for say in (shown, shown_other) for m in moved]
     return Effect(param.name, of, moved[0], moved[1], *texts)

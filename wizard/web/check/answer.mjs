@@ -62,7 +62,7 @@ export function answerPlace(root, book, acts) {
       additionsPart(book, answer),
       choicesPart(book, answer, acts.take),
       questionsPart(book, build, answer, acts.ask),
-      sumsPart(book, answer),
+      sumsPart(book, build, answer),
       restsPart(answer),
       notLookedAt(book, answer),
     ];

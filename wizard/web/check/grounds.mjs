@@ -4,6 +4,7 @@ import { button, fold, h, list } from "./dom.mjs";
 import { wayToFindOut } from "./findout.mjs";
 import { inARow, sourceLink } from "./links.mjs";
 import { saidNotSure } from "./build.mjs";
+import { sumLink } from "../sums/link.mjs";
 import { verdictWord } from "./verdicts.mjs";
 import { SOURCE_WORDS, joined, plural } from "./words.mjs";
 
@@ -57,8 +58,8 @@ export function notLookedAt(book, answer) {
   );
 }
 
-/** Each sum with its formula and inputs. */
-export function sumsPart(book, answer) {
+/** Each sum with its formula and inputs, and the way to its own page with what was told put in. */
+export function sumsPart(book, build, answer) {
   if (!answer.sums.length) return null;
   const number = (value) => (value === null ? "?" : String(Number(value.toPrecision(5))));
   const span = (one) => `${one.low === one.high ? number(one.low) : `${number(one.low)} to ${number(one.high)}`} ${one.unit ?? ""}`.trim();
@@ -72,10 +73,18 @@ export function sumsPart(book, answer) {
         [h("span", {}, one.title), h("strong", { class: "db-sum__value" }, one.shown)],
         h("p", { class: "db-formula" }, one.formula),
         h("table", { class: "db-inputs" }, h("tbody", {}, one.inputs.map((each) => h("tr", {}, h("th", { scope: "row" }, each.title), h("td", {}, each.known === false ? "not known yet" : span(each)))))),
+        ownPage(book, build, one),
         one.sources.length ? h("p", { class: "db-cited" }, "Source: ", inARow(one.sources.map((id) => sourceLink(book, id)))) : null,
       ),
     ),
   );
+}
+
+/** The link to a sum's own page. The address of the check is taken when somebody is about to follow it: it may have changed. */
+function ownPage(book, build, one) {
+  const address = () => sumLink(book.data, build, one, location.hash.slice(1));
+  const renew = (event) => event.currentTarget.setAttribute("href", address());
+  return address() ? h("p", {}, h("a", { href: address(), onclick: renew, onfocus: renew, onpointerenter: renew }, "Work it out with other numbers")) : null;
 }
 
 /** The sources, the weakest named. */

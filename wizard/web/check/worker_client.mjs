@@ -1,7 +1,14 @@
 // Talks with the worker that holds the engine: a promise for each question, and how the worker stands in words.
 
-/** Starts the worker. `tell(status)` hears of each stage until it is ready, and of a failure whenever it comes. */
+/** The worker of the check, started at once. `tell(status)` hears of each stage until it is ready, and of a failure whenever it comes. */
 export function startWorker(address, tell) {
+  const client = workerClient(address, tell, "answers");
+  client.start();
+  return client;
+}
+
+/** A worker that `start()` or the first question starts; `gives` says in a word what it works out. */
+export function workerClient(address, tell, gives) {
   const waiting = new Map();
   let count = 0;
   let broken = null;
@@ -33,18 +40,22 @@ export function startWorker(address, tell) {
     try {
       worker = new Worker(address, { type: "module" });
     } catch (error) {
-      queueMicrotask(() => fail("This browser cannot start the part that works out answers.", String(error)));
+      queueMicrotask(() => fail(`This browser cannot start the part that works out ${gives}.`, String(error)));
       return;
     }
     worker.addEventListener("message", hear);
     worker.addEventListener("error", (event) => {
       event.preventDefault();
-      fail("The part that works out answers could not be fetched or started.", event.message ?? "");
+      fail(`The part that works out ${gives} could not be fetched or started.`, event.message ?? "");
     });
   };
-  begin();
+
+  const start = () => {
+    if (!worker && !broken) begin();
+  };
 
   const ask = (message) => {
+    start();
     if (broken) return Promise.reject(new Error(broken));
     count += 1;
     const sent = { ...message, id: count };
@@ -68,11 +79,19 @@ export function startWorker(address, tell) {
   };
 
   return {
+    start,
     giveUp,
     answer: async (build) => {
       const { answer } = await ask({ op: "answer", build: JSON.stringify(build) });
       return { text: answer, answer: JSON.parse(answer) };
     },
+    /** The result or refusal of a sum, its curve or null, and the very text of the first. */
+    sum: async (name, inputs) => {
+      const { sum, plot } = await ask({ op: "sum", name, inputs: JSON.stringify(inputs) });
+      return { found: JSON.parse(sum), curve: JSON.parse(plot), text: sum };
+    },
+    /** Fetches what sums need before the first is asked; a failure is told by that one. */
+    sumsSoon: () => ask({ op: "sums_soon" }).catch(() => {}),
     compare: async (before, after) => JSON.parse((await ask({ op: "compare", before, after })).compare),
     toAddress: async (build) => (await ask({ op: "to_address", build: JSON.stringify(build) })).address,
     fromAddress: async (text) => {

@@ -2,8 +2,8 @@
 
 import { byKey, h, redraw } from "../check/dom.mjs";
 import { copyButton } from "../check/address.mjs";
+import { workerClient } from "../check/worker_client.mjs";
 import { readAddress, writeAddress } from "./address.mjs";
-import { sumEngine } from "./engine.mjs";
 import { fieldsOf } from "./fields.mjs";
 import { resultParts } from "./result.mjs";
 import { fillLinks } from "./uses.mjs";
@@ -23,10 +23,10 @@ export function startSum(root) {
   const links = document.querySelectorAll("[data-fill]");
   const place = byKey(root, "result");
   const copy = copyButton();
-  const state = { first: "si", check: "", found: null, curve: null, turn: 0, shown: null, timer: 0 };
-  const engine = sumEngine(new URL("worker.mjs", new URL(root.dataset.engine, document.baseURI)), told);
+  const state = { first: "si", check: "", found: null, curve: null, turn: 0, shown: null, timer: 0, asked: false };
+  const engine = workerClient(new URL("worker.mjs", new URL(root.dataset.engine, document.baseURI)), told, "numbers");
 
-  root.addEventListener("focusin", () => engine.start());
+  root.addEventListener("focusin", () => state.asked || begin());
   root.addEventListener("input", (event) => event.target.name !== "shown-first" && later(event.target));
   root.addEventListener("change", (event) => (event.target.name === "shown-first" ? order(event.target.value) : work("touched")));
   root.addEventListener("submit", (event) => {
@@ -45,6 +45,12 @@ export function startSum(root) {
   });
   addEventListener("hashchange", open);
   open();
+
+  function begin() {
+    state.asked = true;
+    told({ stage: "starting" });
+    engine.sumsSoon();
+  }
 
   function told({ stage, text }) {
     root.dataset.stage = stage;
@@ -108,6 +114,7 @@ export function startSum(root) {
     state.turn += 1;
     const { turn } = state;
     const inputs = said();
+    if (!state.asked && Object.values(inputs).some(Boolean)) begin();
     root.dataset.resting = "no";
     keep();
     try {

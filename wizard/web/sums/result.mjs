@@ -9,6 +9,7 @@ export function resultParts(result, curve, { first, titles, room }) {
   return [
     h("p", { class: "db-sum__value" }, both(result.shown, result.shown_other, first)),
     offLine(result, first),
+    result.tells ? h("p", { class: "db-sum-tells" }, result.tells) : null,
     bandLine(result.band),
     h("h3", {}, "From"),
     h("ul", { class: "db-sum-inputs" }, result.inputs.map((one) => h("li", {}, `${one.title}: `, both(one.shown, one.shown_other, first)))),

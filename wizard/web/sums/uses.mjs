@@ -10,7 +10,7 @@ export async function fillLinks(links, checkHome, engine, from, result) {
   for (const link of links) link.hidden = true;
   if (!result) return;
   const numbers = { result: Number(result.value.toPrecision(6)), ...Object.fromEntries(result.inputs.map((one) => [one.name, one.value])) };
-  const start = from ? await engine.fromAddress(from) : { slots: {} };
+  const start = from ? (await engine.fromAddress(from)).build : { slots: {} };
   for (const link of links) {
     const build = filled(start, JSON.parse(link.dataset.fill), numbers);
     if (build) {
