@@ -10,7 +10,7 @@ import { followAddress } from "./address.mjs";
 import { keepAnswering } from "./asking.mjs";
 import { makeIndex } from "./search.mjs";
 import { notice, unusedList } from "./notices.mjs";
-import { openBook } from "./book.mjs";
+import { openBook, together } from "./book.mjs";
 import { preparedAnswers } from "./prepared.mjs";
 import { questionPlace } from "./question.mjs";
 import { startWorker } from "./worker_client.mjs";
