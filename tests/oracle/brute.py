@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from tests.oracle import relations
 from tests.oracle.bands import constants
-from tests.oracle.ground import Instance, Json, OTHER, Option, Scope, scope, statement
+from tests.oracle.ground import Instance, Json, OTHER, Option, Scope, scope, spoken_of, statement
 from tests.oracle.parts import Kind, Part, all_kinds, allowed, is_told, parts
 from tests.oracle.state import Reading, Shop, State, families_in_sets, reachable_additions, relation_key, rests_on_word, without_words
 from tests.oracle.worlds import Choice, TooMany, Worlds, exact_numbers
@@ -246,8 +246,12 @@ class Brute:
         certain, possible = set(), set()
         for one in self.scope.stops:
             found = self.worlds((one,)).cases(one)
-            if "holds" in found:
-                (possible if None in found or "nothing" in found else certain).add((one.id, one.slot))
+            if "holds" not in found:
+                continue
+            if None not in found and "nothing" not in found:
+                certain.add((one.id, one.slot))
+            elif self.book["stops"][one.id]["effect"] == "hold" or spoken_of(self.book, self.build, self.scope, one):
+                possible.add((one.id, one.slot))
         return frozenset(certain), frozenset(possible)
 
 

@@ -220,6 +220,28 @@ def _all_of(book: Json, section: str) -> Grounded:
     return tuple((i, frozenset(name for name in i.reads(book) if _told_only(book, name))) for i in grounded)
 
 
+def spoken_of(book: Json, build: Json, asked: Scope, stop: Instance) -> bool:
+    """Return whether a refusal that is only possible is worth saying: something it reads was told, is on record for a
+    part that was named, or is read by a rule in question. One that reads no attribute is always said."""
+    def read_by(one: Instance) -> set[str]:
+        names = {name for case in one.cases for row in case.rows for test in row for name in test_reads(book, test)}
+        return {name for name in names if not name.endswith(".fitted")}
+
+    def known(name: str) -> bool:
+        slot, _, attr = name.partition(".")
+        said = build.get("slots", {}).get(slot)
+        if not isinstance(said, dict):
+            return False
+        every = [said, *said.get("in_hand", [])]
+        families = {one["family"] for one in every if "family" in one} | set(said.get("one_of", []))
+        return any(attr in one.get("told", {}) for one in every) or any(
+            attr in book["families"][family]["attributes"] for family in families)
+
+    reads = read_by(stop)
+    in_question = {name for one in (*asked.rules, *asked.taken) for name in read_by(one)}
+    return not reads or any(name in in_question or known(name) for name in reads)
+
+
 def scope(book: Json, build: Json) -> Scope:
     """Sort the rules of a book by what the build puts in question."""
     slots, telling = _mentioned(book, build)

@@ -10,7 +10,7 @@ from typing import Iterator, NamedTuple
 from pysat.solvers import Cadical153, Minisat22
 
 from tests.oracle import relations
-from tests.oracle.ground import Json, scope
+from tests.oracle.ground import Json, scope, spoken_of
 from tests.oracle.parts import is_told
 from tests.oracle.translate import Translation, Unsupported, slots_to_buy
 
@@ -100,12 +100,15 @@ class Expanded:
 
 
 def stops(book: Json, build: Json) -> tuple[set[Named], set[Named]]:
-    """Return the stops that hold in every world and choice, and those that hold in some only."""
+    """Return the stops that hold in every world and choice, and those that hold in some only and are worth saying."""
     made = Translation(book, build, stops=True)
     with Minisat22(bootstrap_with=made.cnf.clauses[:made.worlds_only]) as solver:
         may = {name for name, lit in made.holding.items() if solver.solve(assumptions=[lit])}
         must = {name for name in may if not solver.solve(assumptions=[-made.holding[name]])}
-    return must, may - must
+    asked = scope(book, build)
+    silent = {(one.id, one.slot) for one in asked.stops if book["stops"][one.id]["effect"] != "hold"
+              and not spoken_of(book, build, asked, one)}
+    return must, may - must - silent
 
 
 def listed_only(made: Translation, to_buy: list[str]) -> list[int]:

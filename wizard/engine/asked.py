@@ -21,8 +21,8 @@ class Asked(NamedTuple):
 
 def what_is_asked(book: Book, build: Build) -> Asked:
     """Sort every rule of the book by whether this build asks about it."""
-    said = tuple([(s, e.state == "exists", *e.told, *[a for o in e.options for a in o.told]) for s, e in build.slots.items()])
-    key = ("asked", said, tuple([r.of for r in build.relations]), build.asks, build.whole_swap)
+    told = tuple([(s, e.state == "exists", *e.told, *[a for o in e.options for a in o.told]) for s, e in build.slots.items()])
+    key = ("asked", told, tuple([r.of for r in build.relations]), build.asks, build.whole_swap)
     return keep(book, key, lambda: _sorted(book, build))
 
 
@@ -37,7 +37,7 @@ def _sorted(book: Book, build: Build) -> Asked:
     rules, checks, passed = [], [], []
     for inst in book.rules:
         missing = tuple(s for s in inst.about if s not in mentioned)
-        untold = tuple(sorted(v for v in inst.told_only if not _said(build, v)))
+        untold = tuple(sorted(v for v in inst.told_only if not said(build, v)))
         if missing or inst.subject not in subjects:
             if not missing or set(inst.about) & mentioned:
                 passed.append((inst, missing))
@@ -47,14 +47,15 @@ def _sorted(book: Book, build: Build) -> Asked:
             rules.append(inst)
     stops = tuple(i for i in book.stops if all(s in mentioned for s in i.about))
     return Asked(tuple(s for s in _subject_order(book) if s in subjects), tuple(rules), tuple(checks), tuple(passed),
-                 tuple(s for s in stops if all(_said(build, v) for v in s.told_only)))
+                 tuple(s for s in stops if all(said(build, v) for v in s.told_only)))
 
 
 def _subject_order(book: Book) -> list[str]:
     return list(book.data.get("subject_order") or sorted(book.data["subjects"]))
 
 
-def _said(build: Build, name: str) -> bool:
+def said(build: Build, name: str) -> bool:
+    """Whether anything was said of an attribute, be it that nobody knows."""
     slot, _, attr = name.partition(".")
     entry = build.slots.get(slot)
     if entry is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 import json
 from typing import Any, NamedTuple, Sequence
 
-from .asked import Asked, what_is_asked
+from .asked import Asked, said, what_is_asked
 from .build import Build, read_build, write_build
 from .changes import Change, find_changes
 from .clash import find_clash
@@ -57,7 +57,9 @@ def judge(book: Book, build: Build, drop: frozenset, brief: bool = False) -> Jud
         return Judged(asked, q, Decision(CANNOT_TELL, None, (), False), (), (), None, False)
     open_slots = {s for s, e in build.slots.items() if e.state in ("open", "made_to_order") and ("slot", s) not in drop}
     decision = decide_verdict(q, bool(open_slots))
-    stops = tuple(s for s in (_stop(book, build, q, inst, known["moved"]) for inst in asked.stops) if s is not None)
+    read = {v for r in asked.rules for v in r.reads}
+    stops = tuple(s for s in (_stop(book, build, q, inst, known["moved"]) for inst in asked.stops)
+                  if s is not None and (s[1] == "certain" or _near(book, build, inst=s[0], read=read)))
     refused = any(how == "certain" and book.data["stops"][i.rule]["effect"] == "refuse" for i, how, _ in stops)
     subjects = []
     for subject in () if brief else asked.subjects:
@@ -97,6 +99,26 @@ def _stop(book: Book, build: Build, q: Question, inst: Instance, moved: dict[int
     if len(hit) == len(live):
         return inst, "certain", ""
     return inst, "possible", _when(book, q, hit)
+
+
+def _near(book: Book, build: Build, inst: Instance, read: set[str]) -> bool:
+    """Whether a stop that is only possible has to do with what was said or asked.
+
+    A refusal that hangs on something nobody spoke of, and that no rule in question looks at, would stand beside every
+    answer and soon be read by nobody. A test to make first (`hold`) is always said.
+    """
+    if book.data["stops"][inst.rule]["effect"] == "hold":
+        return True
+    mine = [v for v in inst.reads if not v.endswith(".fitted")]
+    return not mine or any(v in read or said(build, v) or _listed(book, build, v) for v in mine)
+
+
+def _listed(book: Book, build: Build, name: str) -> bool:
+    """Whether a listed part that was named has something on record for an attribute."""
+    slot, _, attr = name.partition(".")
+    entry = build.slots.get(slot)
+    named = () if entry is None else (*entry.families, *(f for o in entry.options for f in o.families))
+    return any(attr in book.data["families"][f]["attributes"] for f in named)
 
 
 def _when(book: Book, q: Question, boxes: Sequence[Box], limit: int = 3) -> str:
