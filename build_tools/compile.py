@@ -234,6 +234,11 @@ def _symptom(index: Index, record: Record) -> dict[str, Any]:
     return {**made, "causes": causes(record)}
 
 
+def _subject(index: Index, record: Record) -> dict[str, Any]:
+    made = _plain("title", "question", order=LAST)(index, record)
+    return {**made, "always": True} if record.data.get("always") else made
+
+
 MAKERS: dict[str, Callable[[Index, Record], dict[str, Any]]] = {
     "kind": _kind,
     "family": _family,
@@ -243,7 +248,7 @@ MAKERS: dict[str, Callable[[Index, Record], dict[str, Any]]] = {
     "build": _build,
     "set": _plain("title", "families"),
     "offer": _plain("stock", "price"),
-    "subject": _plain("title", "question", order=LAST),
+    "subject": _subject,
     "sum": _plain("title", "function", "inputs", "unit", "uncertainty", "digits", "formula", "means"),
     "source": _plain("kind", "title", "publisher", "document", "year", "address", "about"),
     "find_out": _plain("title", "steps", "ease", "time", "hazard", expect={}, tools=[]),

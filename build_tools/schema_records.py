@@ -79,6 +79,7 @@ TYPES: dict[str, Fields] = {
             "subject": need(SNAKE),
             "title": need(WORDS),
             "question": need(SENTENCE, "The question it answers."),
+            "always": may(YesNo(), 'Write "yes" for what is in question whenever it was told of.'),
             "order": ORDER,
             **COMMON,
         },

@@ -246,8 +246,9 @@ def scope(book: Json, build: Json) -> Scope:
     """Sort the rules of a book by what the build puts in question."""
     slots, telling = _mentioned(book, build)
     grounded = [(i, told) for i, told in all_rules(book) if slots.issuperset(i.about)]
-    mentioned = [i for i, _ in grounded]
-    asked = set(build.get("asks") or {i.subject for i in mentioned if telling.issuperset(i.about)})
+    told_of = [(i, told) for i, told in grounded if telling.issuperset(i.about)]
+    asked = set(build.get("asks") or {i.subject for i, _ in told_of})
+    asked |= {i.subject for i, told in told_of if book["subjects"][i.subject].get("always") and _all_told(build, told)}
     taken_ids = {one["rule"] for one in build.get("taken_as_right", [])}
     rules, taken, checks = [], [], []
     for one, told in grounded:

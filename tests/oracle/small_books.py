@@ -43,7 +43,7 @@ def random_book(rng: Random, shape: Shape = Shape()) -> tuple[Json, Json]:
                                 "tools": [], "time": "1 minute", "ease": "look", "hazard": None}
     for n in range(rng.randint(1, 3)):
         book["subjects"][f"subject_{n}"] = {**BASE, "id": f"subject_{n}", "title": f"Subject {n}",
-                                            "question": f"Will subject {n} work?"}
+                                            "question": f"Will subject {n} work?", **({"always": True} if n == 2 else {})}
     for n in range(rng.randint(*shape.kinds)):
         _add_kind(rng, book, f"kind_{n}", shape)
     for kind in book["kinds"]:
