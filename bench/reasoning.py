@@ -76,6 +76,26 @@ def one_change(book: dict[str, Any], told: dict[str, Any], pairs: int = PAIRS) -
     return builds, timed
 
 
+def worked_changes(book: dict[str, Any], builds: list[dict[str, Any]], pairs: int = PAIRS) -> tuple[list[str], list[int]]:
+    """The worked builds of the book in pairs that differ in one part, at most three slots open; the second is timed."""
+    rng = random.Random(SEED)
+    by_kind: dict[str, list[str]] = {}
+    for name, record in sorted(book["families"].items()):
+        by_kind.setdefault(record["kind"], []).append(name)
+    out, timed = [], []
+    for build in (rng.choice(builds) for _ in range(10 * pairs)):
+        slots = {s: v for s, v in build["slots"].items() if by_kind.get(book["slots"][s]["kind"])}
+        if len(timed) == pairs or len(slots) < 2:
+            continue
+        changed, *others = rng.sample(sorted(slots), len(slots))
+        already = sum(v == "open" for v in build["slots"].values())
+        before = build | {"slots": build["slots"] | dict.fromkeys(others[:max(0, rng.randint(0, 3) - already)], "open")}
+        after = before | {"slots": before["slots"] | {changed: {"family": rng.choice(by_kind[book["slots"][changed]["kind"]])}}}
+        timed.append(len(out) + 1)
+        out += [json.dumps(before), json.dumps(after)]
+    return out, timed
+
+
 def questions(book: dict[str, Any]) -> Set:
     """The builds for one book; what is told is what the engine itself picks with every listed kind open."""
     listed = {r["kind"] for r in book["families"].values()}
@@ -91,6 +111,14 @@ def questions(book: dict[str, Any]) -> Set:
     pairs, timed = one_change(book, told)
     unknown = json.dumps({"slots": {s: "not_sure" for s in buyable}})
     return Set(pairs, timed, [everything, unknown])
+
+
+def real_questions(book: dict[str, Any], builds: list[dict[str, Any]]) -> Set:
+    """The same for the real book, whose worked builds are what people ask; nobody tells every slot there is."""
+    listed = {r["kind"] for r in book["families"].values()}
+    buyable = [s for s, r in book["slots"].items() if r["kind"] in listed and book["kinds"][r["kind"]]["changeable"] != "never"]
+    pairs, timed = worked_changes(book, builds)
+    return Set(pairs, timed, [json.dumps({"slots": dict.fromkeys(buyable, state)}) for state in ("open", "not_sure")])
 
 
 def in_cpython(book_json: str, builds: list[str]) -> list[float]:
@@ -162,9 +190,9 @@ def spread(times: list[float]) -> str:
             f"   max {ordered[-1]:7.1f} ms")
 
 
-def measure(title: str, book: dict[str, Any], run: Callable[[str, list[str]], list[float]]) -> None:
+def measure(title: str, book: dict[str, Any], run: Callable[[str, list[str]], list[float]], asked: Set | None = None) -> None:
     """Print the times of one book in one runtime, all together and by the verdict that was reached."""
-    asked = questions(book)
+    asked = questions(book) if asked is None else asked
     text = json.dumps(book)
     times = run(text, asked.everything + asked.pairs)
     found = {i: times[len(asked.everything) + i] for i in asked.timed}
@@ -180,12 +208,16 @@ def measure(title: str, book: dict[str, Any], run: Callable[[str, list[str]], li
 def run(site: Path, runs: int) -> str | None:
     """Print all measurements; return None, or a sentence when the browser cannot be run."""
     books = {"synthetic, 150 rules, 40 slots, 15 families a kind": make_book()}
-    built = sorted((site / "assets" / "engine").glob("book-*.json"))
-    if built:
-        books["the real book"] = json.loads(built[0].read_text("utf-8"))
     for name, book in books.items():
         measure(f"{name}, CPython", book, in_cpython)
         measure(f"{name}, Chromium", book, in_browser)
+    engine = site / "assets" / "engine"
+    if (engine / "manifest.json").is_file():
+        manifest = json.loads((engine / "manifest.json").read_text("utf-8"))
+        real, beside = (json.loads((engine / manifest[part]).read_text("utf-8")) for part in ("book", "beside"))
+        asked = real_questions(real, [record["build"] for _, record in sorted(beside["builds"].items())])
+        measure("the real book, changes to its worked builds, CPython", real, in_cpython, asked)
+        measure("the real book, changes to its worked builds, Chromium", real, in_browser, asked)
     for families in GROWTH:
         book = make_book(families=families)
         measure(f"growth: {families} families a kind, CPython", book, in_cpython)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import Sequence
 
+from .local import slot_tables
 from .names import NA
 from .outcome import Box
 from .question import NODES, Question
@@ -21,7 +22,7 @@ def static_bars(q: Question, worst: int, start: Sequence[int]) -> tuple[list[Tab
     None in place of the bars: some box is reached whatever is chosen.
     """
     tied = _tied_slots(q)
-    reach: dict = {}
+    reach: dict = q.memo.setdefault("reach", {}) if start is q.dom else {}
     bars: dict[tuple, Table] = {}
     hard: list[Box] = []
     for boxes in q.boxes:
@@ -173,8 +174,11 @@ def _slot_net(q: Question, slot: str) -> Network:
 
 def _can(q: Question, start: Sequence[int], slot: str, candidate: int, share) -> bool:
     """Whether a candidate whose attributes are not all fixed can have its share, asked of the slot's own tables."""
-    net = _slot_net(q, slot)
-    row = _rows(q, slot)[candidate][0]
+    vars_ = tuple(v for v, _ in share)
+    key = ("felt", slot, vars_)
+    if key not in q.memo:
+        q.memo[key] = network(list(slot_tables(q, slot, set(vars_)).values()))
+    net, row = q.memo[key], _rows(q, slot)[candidate][0]
     dom = [1] * (max(net.watch) + 1)
     for v in net.watch:
         dom[v] = row[v] & start[v]

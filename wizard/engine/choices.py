@@ -11,7 +11,7 @@ from .verdict import Decision, stand
 from .question import Question, rule_tables, unit_table
 from .model import ADDITIONS, FAILS
 from .names import NA
-from .tables import live_boxes, network, propagate, search
+from .tables import live_boxes, network, propagate
 from . import wording
 
 
@@ -147,11 +147,11 @@ def _needed(q: Question, slot: str) -> list[dict[str, Any]]:
     dom = list(q.free_dom)
     if slot in q.space.free:
         dom[q.space.part[slot]] = q.space.free[slot]
-    net, out = network([*q.base.tables, *tables]), []
+    found, out = Solutions(dom, network([*q.base.tables, *tables])), []
     for a in q.book.kinds[q.book.slot_kind[slot]].attributes:
         v = q.space.index[f"{slot}.{a.id}"]
         bits = [1 << i for i in range(len(q.space.values[v])) if dom[v] >> i & 1]
-        fit = sum(b for b in bits if search([b if w == v else m for w, m in enumerate(dom)], net).dom is not None)
+        fit = sum(b for b in bits if found.has(v, b))
         if fit and fit != dom[v] and a.type != "number":
             out += _line(q, slot, a.id, fit)
     return out

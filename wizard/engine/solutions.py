@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Mapping, NamedTuple, Sequence
 
-from .tables import Network, live_boxes, network, propagate, search
+from .tables import Network, holds, live_boxes, network, propagate, search
 
 REPAIR = 60         # search nodes of one attempt close by
 WHOLE = 20000       # search nodes of the whole network
@@ -19,9 +19,10 @@ class Solutions:
 
     def __init__(self, dom: Sequence[int], net: Network, over: Sequence[int] = ()) -> None:
         """`over` are the variables that a solution settles in full."""
-        self.net, self.over = net, over
         self.dom = list(dom)
         self.none = 0 in self.dom or not propagate(self.dom, net)
+        self.net = network([] if self.none else [t for t in net.tables if not holds(t, self.dom)])
+        self.over = over
         self.seen: set[tuple[int, int]] = set()
         self.last: Sequence[int] | None = None
         self.rooms: dict[int, _Room] = {}
@@ -30,7 +31,7 @@ class Solutions:
         """Whether some solution has this value; None where the limit was reached."""
         if self.none or not self.dom[v] & bit:
             return False
-        if (v, bit) in self.seen:
+        if (v, bit) in self.seen or v not in self.net.watch and self.last is not None:
             return True
         found = self._close(v, bit)
         if found is None:
