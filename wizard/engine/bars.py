@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Sequence
 
-from .local import slot_tables
+from .local import kind_tables
 from .names import NA
 from .outcome import Box
 from .question import NODES, Question
@@ -173,14 +173,15 @@ def _slot_net(q: Question, slot: str) -> Network:
 
 
 def _can(q: Question, start: Sequence[int], slot: str, candidate: int, share) -> bool:
-    """Whether a candidate whose attributes are not all fixed can have its share, asked of the slot's own tables."""
-    vars_ = tuple(v for v, _ in share)
-    key = ("felt", slot, vars_)
+    """Whether a candidate whose attributes are not all fixed can have its share, asked of what its kind imposes."""
+    vars_ = [v for v, _ in share]
+    key = ("felt", slot, *vars_)
     if key not in q.memo:
-        q.memo[key] = network(list(slot_tables(q, slot, set(vars_)).values()))
+        q.memo[key] = network(kind_tables(q.book.layout.places[slot], vars_))
     net, row = q.memo[key], _rows(q, slot)[candidate][0]
-    dom = [1] * (max(net.watch) + 1)
-    for v in net.watch:
+    felt = {*net.watch, *vars_}
+    dom = [1] * (max(felt) + 1)
+    for v in felt:
         dom[v] = row[v] & start[v]
     for v, m in share:
         dom[v] &= m

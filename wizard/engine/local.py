@@ -1,6 +1,9 @@
 """The few base tables that a handful of variables can feel: what is asked hundreds of times must ask little."""
 from __future__ import annotations
 
+from typing import Iterable
+
+from .layout import Place
 from .question import Question, homes
 from .tables import Network, Table, holds, network
 
@@ -69,19 +72,26 @@ def slot_tables(q: Question, slot: str, used: set[int]) -> dict[int, Table]:
     if ("own", slot) not in q.memo:
         q.memo["own", slot] = {i: t for i, (t, h) in enumerate(_base(q)) if h == {slot}}
     own = q.memo["own", slot]
-    asked = {v for v in used if v in place.parents} | place.never
+    asked = {v for v in used if v in place.parents}
     parts = [c for c in q.space.candidates[slot] if c.kind != "none"]
     if len(parts) > 1:
         asked |= {place.attributes[a] for c in parts for a in c.masks}
+    felt = kind_tables(place, asked)
+    idle = [t for t in place.tables if not any(t is x for x in felt)]
+    return {i: t for i, t in own.items() if not any(t is x for x in idle)}
+
+
+def kind_tables(place: Place, vars_: Iterable[int]) -> list[Table]:
+    """Those of the tables which a kind imposes that some attributes can feel, by what decides whether they apply."""
+    asked = {*vars_, *place.never}
     todo = list(asked)
     while todo:
-        for parent in place.parents[todo.pop()]:
+        for parent in place.parents.get(todo.pop(), ()):
             if parent not in asked:
                 asked.add(parent)
                 todo.append(parent)
     conditional = [v for v, parents in place.parents.items() if parents]
-    idle = [t for v, t in zip(conditional, place.tables) if v not in asked]
-    return {i: t for i, t in own.items() if not any(t is x for x in idle)}
+    return [t for v, t in zip(conditional, place.tables) if v in asked] + list(place.tables[len(conditional):])
 
 
 def _base(q: Question) -> list[tuple[Table, frozenset[str]]]:
