@@ -7,7 +7,7 @@ from .build import Build, Entry, Told
 from .clash import guilty_rules
 from .decision import viable_values
 from .islands import islands
-from .model import ADDITIONS, FAILS, Book
+from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS, Book
 from .question import Question
 from .verdict import stand
 
@@ -40,8 +40,36 @@ def replace_part(build: Build, slot: str, entry: Entry) -> Build:
     return build._replace(slots=dict(sorted((build.slots | {slot: entry}).items())), relations=tuple(relations), right=right)
 
 
-def find_changes(book: Book, build: Build, clash: Sequence[tuple], judge: Callable[[Build], Any]) -> list[Change]:
+def find_changes(book: Book, build: Build, clash: Sequence[tuple], judge: Callable[[Build, bool], Any],
+                 failed: Sequence[str]) -> list[Change]:
     """Changes that lead to works or works-with-additions, fewest parts first, then additions, then price.
+
+    Where nothing does, because something else is not known yet, changes after which nothing fails any more and the
+    subjects in `failed` work. `judge(build, brief)` asks a build again.
+    """
+    found = _search(book, build, clash, lambda b: _if(judge(b, True), ADDITIONS))
+    if found:
+        return found
+
+    def clears(changed: Build) -> tuple[Any, bool]:
+        got, good = _if(judge(changed, True), CANNOT_TELL)
+        if good and failed:
+            after = dict(judge(changed, False).subjects)
+            good = all(after.get(s, WORKS) <= ADDITIONS for s in failed)
+        return got, good
+
+    return _search(book, build, clash, clears, True)
+
+
+def _if(got: Any, worst: int) -> tuple[Any, bool]:
+    return got, got.verdict is not None and got.verdict <= worst and not got.refused
+
+
+Attempt = Callable[[Build], tuple[Any, bool]]      # what a build comes to, and whether that will do
+
+
+def _search(book: Book, build: Build, clash: Sequence[tuple], judge: Attempt, each: bool = False) -> list[Change]:
+    """Changes after which `judge` is content; with `each`, parts are tried even where leaving the slot open would not do.
 
     Every set of changed parts must touch the clash, or the clash would stand; where changing some parts leaves another
     clash, the next part comes from that one (the tree of hitting sets: Reiter, Artificial Intelligence 32, 1987, cited
@@ -50,14 +78,14 @@ def find_changes(book: Book, build: Build, clash: Sequence[tuple], judge: Callab
     found: list[Change] = []
     budget = [TRIES]
 
-    def attempt(changed: Build) -> Any:
+    def attempt(changed: Build) -> tuple[Any, bool]:
         budget[0] -= 1
-        return judge(changed) if budget[0] >= 0 else None
+        return judge(changed) if budget[0] >= 0 else (None, False)
 
     if build.allowed_types is not None:
         freed = build._replace(allowed_types=None)
-        got = attempt(freed)
-        if _good(got):
+        got, good = attempt(freed)
+        if good:
             found.append(Change((), (), True, got.verdict, 0.0, freed, got))
     slots = [s for s in book.slot_order if s in build.slots and _can_change(book, build, s)]
     hit = {k[1] for k in clash if k[0] in ("slot", "told")} | {
@@ -69,7 +97,7 @@ def find_changes(book: Book, build: Build, clash: Sequence[tuple], judge: Callab
         for group in level:
             if any({s for s, _ in c.parts} < set(group) for c in found if c.parts):
                 continue
-            got, more = _alternatives(book, build, group, attempt)
+            got, more = _alternatives(book, build, group, attempt, each)
             found += more
             if not more and got is not None and got.verdict == FAILS and size < MOST_SLOTS:
                 next_slots = {s for r in guilty_rules(got.question) for s in book.layout.ready[r.key].slots}
@@ -86,10 +114,6 @@ def find_changes(book: Book, build: Build, clash: Sequence[tuple], judge: Callab
     return sorted(found, key=lambda c: (len(c.parts) + len(c.ways), c.verdict, c.price, c.parts, c.ways))[:2 * WANTED]
 
 
-def _good(got: Any) -> bool:
-    return got is not None and got.verdict is not None and got.verdict <= ADDITIONS and not got.refused
-
-
 def _can_change(book: Book, build: Build, slot: str) -> bool:
     entry = build.slots[slot]
     if entry.keep or entry.state in ("open", "made_to_order", "exists"):
@@ -97,18 +121,23 @@ def _can_change(book: Book, build: Build, slot: str) -> bool:
     return book.kinds[book.slot_kind[slot]].changeable == "whole"
 
 
-def _alternatives(book: Book, build: Build, group: Sequence[str], attempt) -> tuple[Any, list[Change]]:
+def _alternatives(book: Book, build: Build, group: Sequence[str], attempt: Attempt,
+                  each: bool) -> tuple[Any, list[Change]]:
     """Ways to change all parts of a group: what leaving them open came to, then what the engine picks, then others."""
     asked = build
     for slot in group:
         asked = replace_part(asked, slot, Entry("open", (), {}, (), False))
-    got = attempt(asked)
-    if not _good(got) or got.decision.choice is None:
+    got, good = attempt(asked)
+    if got is None or got.verdict in (None, FAILS) or got.refused or got.decision.strategies or not (good or each):
         return got, []
-    out = []
-    picks = _picks(got, group)
-    taken = [picks]
-    if len(group) == 1:
+    out, taken = [], []
+    if got.decision.choice is not None:
+        picks = _picks(got, group)
+        taken = [picks]
+    elif len(group) == 1:
+        listed = [c.family for c in got.question.space.candidates[group[0]] if c.kind == "family"]
+        taken = [((group[0], f),) for f in listed if f != _present(build, group[0])][:2 * WANTED]
+    if len(group) == 1 and taken and got.decision.choice is not None:
         slot = group[0]
         others = [f for f in _viable(got.question, slot) if f != picks[0][1]]
         taken += [((slot, f),) for f in others if f != _present(build, slot)][:2 * WANTED]
@@ -145,19 +174,19 @@ def _picks(got: Any, group: Sequence[str]) -> tuple[tuple[str, str | None], ...]
     return tuple(out)
 
 
-def _try(book: Book, build: Build, picks: Sequence[tuple[str, str | None]], attempt) -> Change | None:
+def _try(book: Book, build: Build, picks: Sequence[tuple[str, str | None]], attempt: Attempt) -> Change | None:
     changed, price = build, 0.0
     for slot, family in picks:
         entry = Entry("family", (family,), {}, (), False) if family else Entry("made_to_order", (), {}, (), False)
         changed = replace_part(changed, slot, entry)
         price += (book.data["families"][family].get("price") or 0) if family else 0
-    got = attempt(changed)
-    if not _good(got):
+    got, good = attempt(changed)
+    if not good:
         return None
     return Change(tuple(picks), (), False, got.verdict, price, changed, got)
 
 
-def _ways(book: Book, build: Build, attempt) -> list[Change]:
+def _ways(book: Book, build: Build, attempt: Attempt) -> list[Change]:
     """Ways of doing something that could be done otherwise: told-only values of what is not a fact of the host."""
     out = []
     for slot, entry in build.slots.items():
@@ -173,7 +202,7 @@ def _ways(book: Book, build: Build, attempt) -> list[Change]:
                     continue
                 new = entry._replace(told=entry.told | {a.id: Told((value,), None, False)})
                 changed = build._replace(slots=build.slots | {slot: new})
-                got = attempt(changed)
-                if _good(got):
+                got, good = attempt(changed)
+                if good:
                     out.append(Change((), ((slot, a.id, value),), False, got.verdict, 0.0, changed, got))
     return out

@@ -234,8 +234,9 @@ def _json(book: Book, build: Build, j: Judged) -> dict[str, Any]:
         out["clash_rules"] = [{"rule": r.rule, "slot": r.slot, "title": wording.rule_title(book, r)} for r in guilty]
         out["clash_text"] = wording.because_text([statement_text(book, build, k) for k in clash],
                                                  [wording.rule_title(book, r) for r in guilty])
-        out["changes"] = [change_json(book, build, c)
-                          for c in find_changes(book, build, clash, lambda b: judge(book, b, frozenset(), brief=True))]
+        failed = [s for s, v in j.subjects if v == FAILS]
+        out["changes"] = [change_json(book, build, c) for c in find_changes(
+            book, build, clash, lambda b, brief: judge(book, b, frozenset(), brief), failed)]
     assumed = assumed_keys(build)
     rests: list[str] = []
     if assumed and j.verdict is not None:

@@ -1,0 +1,58 @@
+"""What the engine keeps between answers changes how long an answer takes, never what it says; changes clear the way."""
+
+from __future__ import annotations
+
+import json
+import random
+from typing import Any
+
+from tests.scenarios.scenario import configured_facts, read_scenarios
+from wizard.engine import answer, load
+
+WANTED = 60
+
+
+def some_builds(seed: int) -> list[str]:
+    scenarios, _ = read_scenarios()
+    return [json.dumps(one.build) for one in random.Random(seed).sample(scenarios, WANTED)]
+
+
+def test_an_answer_is_the_same_whatever_was_asked_before(seed: int) -> None:
+    builds = some_builds(seed)
+    book, turned = load(configured_facts().text), load(configured_facts().text)
+    first = {build: answer(book, build) for build in builds}
+    back = {build: answer(turned, build) for build in reversed(builds)}
+    again = {build: answer(book, build) for build in builds}
+
+    assert len(set(builds)) > WANTED // 2
+    assert back == first
+    assert again == first
+
+
+def test_forgetting_everything_kept_in_the_middle_changes_no_answer(seed: int) -> None:
+    builds = some_builds(seed + 1)[:20]
+    book = load(configured_facts().text)
+    first = [answer(book, build) for build in builds]
+    after = []
+    for build in builds:
+        book.kept.clear()
+        after.append(answer(book, build))
+
+    assert after == first
+
+
+def changes_of(slots: dict[str, Any]) -> list[dict[str, Any]]:
+    said = json.loads(answer(load(configured_facts().text), json.dumps({"slots": slots})))
+    assert said["verdict"] == "will-not-work"
+    return said["changes"]
+
+
+def test_where_other_things_are_unknown_a_change_that_clears_the_failure_is_proposed() -> None:
+    throttle = {"pedal": {"told": {"actuation": "cable"}}, "throttle_body": {"told": {"actuation": "motor"}}}
+    found = changes_of({**throttle, "controller": "not_sure", "transmission": "not_sure"})
+
+    assert found
+    for change in found:
+        after = json.loads(answer(load(configured_facts().text), json.dumps(change["build"])))
+        assert after["verdict"] == change["verdict"] == "cannot-tell"
+        assert {one["subject"]: one["verdict"] for one in after["subjects"]}["throttle"] in ("works", "works-with-additions")
