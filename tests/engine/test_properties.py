@@ -30,19 +30,20 @@ FIRM = ("works", "will-not-work")
 FIELDS = {
     "schema", "edition", "verdict", "refused", "headline", "summary", "contradiction", "scope", "stops", "subjects",
     "decided_by", "rests_on", "without_assumed", "reasons", "clash", "clash_rules", "clash_text", "changes", "choices", "additions", "questions",
-    "sums", "sources", "weakest_source", "limit_hit",
+    "sums", "sources", "weakest_source", "limit_hit", "left_out",
 }
 INNER = {
     "scope": {"asked", "whole_swap", "text", "not_looked_at", "checks"},
     "stops": {"certain", "possible", "hold"},
     "rests_on": {"told", "assumed", "unknown"},
-    "additions": {"certain", "one_of", "only_if"},
+    "additions": {"certain", "one_of", "only_if", "more"},
+    "left_out": {"questions", "reasons", "only_if", "sums"},
 }
 ITEMS = {
     "subjects": {"subject", "title", "verdict"},
     "reasons": {"rule", "slot", "title", "subject", "verdict", "settled", "cases"},
     "choices": {"slot", "title", "state", "pick", "find_out_first", "viable", "not_viable", "specification"},
-    "questions": {"ask", "slot", "attr", "text", "find_out", "settles"},
+    "questions": {"ask", "slot", "attr", "text", "find_out", "settles", "leads", "bands", "with"},
     "sums": {"sum", "title", "low", "high", "unit", "shown", "formula", "inputs", "sources"},
     "sources": {"source", "kind", "title"},
 }

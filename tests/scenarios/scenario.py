@@ -165,6 +165,7 @@ def added(found: Json) -> set[str]:
     some = [*found["additions"]["certain"]]
     some += [one for ways in found["additions"]["one_of"] for way in ways for one in way]
     some += [one for only in found["additions"]["only_if"] for one in only["then"]]
+    some += found["additions"]["more"]
     return {one["addition"] for one in some}
 
 

@@ -5,6 +5,7 @@ from typing import Any
 
 from .build import Build
 from .decision import can_be, viable_values
+from .forsale import sold
 from .islands import apart, islands
 from .solutions import Solutions
 from .verdict import Decision, stand
@@ -87,7 +88,7 @@ def _part(q: Question, slot: str, i: int) -> dict[str, Any]:
     record = q.book.data["families"].get(c.family or "")
     title = record["title"] if record else f"number {i + 1} in hand"
     return {"family": c.family, "title": title, "index": i, "price": (record or {}).get("price"),
-            "stock": (record or {}).get("stock")}
+            "stock": (record or {}).get("stock"), "for_sale": sold(q.book, c.family)}
 
 
 def _in_the_way(q: Question, home: Question, p: int, i: int) -> dict[str, Any]:

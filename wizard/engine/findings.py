@@ -127,11 +127,14 @@ def adding(q: Question, live: Sequence[tuple[Box, ...]]) -> Adding:
     return Adding(tuple(certain), tuple(one_of), tuple(only_if))
 
 
-def deciding(found: Sequence[Reason], verdict: int) -> Reason | None:
-    """The one rule that best says why: it comes to the verdict on its own, settled before unsettled."""
+def deciding(found: Sequence[Reason], verdict: int, asked: frozenset[str] = frozenset()) -> Reason | None:
+    """The one rule that best says why: it comes to the verdict on its own, settled before unsettled.
+
+    Of the unsettled, one of those that the first question is about (`asked`), so that reason and question agree.
+    """
     mine = [r for r in found if r.worst == verdict]
     if verdict == FAILS:
         mine = [r for r in found if all(v == FAILS for _, v in r.cases)]
     elif not mine:
         mine = [r for r in found if r.worst > verdict]
-    return min(mine, key=lambda r: not r.settled, default=None)
+    return min(mine, key=lambda r: (not r.settled, r.inst.key not in asked), default=None)

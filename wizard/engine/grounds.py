@@ -5,6 +5,7 @@ from typing import Any, Sequence
 
 from .build import Build
 from .findings import Reason
+from .names import NA
 from .outcome import Prepared
 from .question import Question
 from . import wording
@@ -25,10 +26,32 @@ def grounds(q: Question, build: Build, dom: Sequence[int], r: Reason, p: Prepare
             if mask and v not in seen and not q.space.names[v].endswith(".fitted"):
                 seen[v] = mask
     out = []
-    for v, mask in seen.items():
+    for v, mask in _that_apply(q, seen, dom).items():
         origin, source, checked = _origin(q, build, v, dom)
         out.append({"about": q.space.names[v], "text": wording.sentence(wording.mask_text(q.book, q.space, v, mask)),
                     "from": origin, "source": source, "checked": checked})
+    return out
+
+
+def _that_apply(q: Question, seen: dict[int, int], dom: Sequence[int]) -> dict[int, int]:
+    """The facts with each that does not apply replaced by what makes it so: there is no such part, or its kind."""
+    space, out = q.space, {}
+    for v, mask in seen.items():
+        while space.values[v][-1] == NA and mask == 1 << (len(space.values[v]) - 1):
+            slot, _, attr = space.names[v].partition(".")
+            fitted = space.index.get(f"{slot}.fitted")
+            if fitted is None or " " in space.names[v]:
+                break
+            kind = q.book.kinds[q.book.slot_kind[slot]]
+            needs = next((a.applies_when for a in kind.attributes if a.id == attr), ())
+            parents = [(space.index[f"{slot}.{p}"], allowed) for p, allowed in needs]
+            unmet = [p for p, allowed in parents
+                     if not any(x in allowed and dom[p] >> i & 1 for i, x in enumerate(space.values[p]))]
+            v = fitted if dom[fitted] == 2 or not unmet else unmet[0]
+            mask = dom[v]
+            if v == fitted:
+                break
+        out.setdefault(v, mask)
     return out
 
 

@@ -8,13 +8,13 @@ from .asked import Asked, said, what_is_asked
 from .build import Build, read_build, write_build
 from .changes import Change, find_changes
 from .clash import find_clash
+from .conditions import when_text
 from .decision import reaches
 from .verdict import Decision, decide_verdict
 from .groups import make_unit
 from .question import Question, ask, question_space, unit_boxes
 from .findings import adding, reachable, view
 from .model import CANNOT_TELL, FAILS, VERDICTS, Book, Instance
-from .outcome import Box
 from .space import Space, keep
 from . import wording
 
@@ -98,7 +98,7 @@ def _stop(book: Book, build: Build, q: Question, inst: Instance, moved: dict[int
         return None
     if len(hit) == len(live):
         return inst, "certain", ""
-    return inst, "possible", _when(book, q, hit)
+    return inst, "possible", when_text(q, hit, q.free_dom)
 
 
 def _near(book: Book, build: Build, inst: Instance, read: set[str]) -> bool:
@@ -119,34 +119,6 @@ def _listed(book: Book, build: Build, name: str) -> bool:
     entry = build.slots.get(slot)
     named = () if entry is None else (*entry.families, *(f for o in entry.options for f in o.families))
     return any(attr in book.data["families"][f]["attributes"] for f in named)
-
-
-def _when(book: Book, q: Question, boxes: Sequence[Box], limit: int = 3) -> str:
-    """The condition that some boxes stand for, as a clause."""
-    merged = merge([{v: m & q.free_dom[v] for v, m in b.masks.items() if m & q.free_dom[v] != q.free_dom[v]}
-                    for b in boxes])
-    clauses = [wording.join([wording.mask_text(book, q.space, v, m) for v, m in sorted(box.items())])
-               for box in merged[:limit]]
-    return "; or ".join(c for c in clauses if c) + ("; or in other cases" if len(merged) > limit else "")
-
-
-def merge(boxes: list[dict[int, int]]) -> list[dict[int, int]]:
-    """Fewer boxes that cover the same: join those that differ in one variable only."""
-    rows = [dict(b) for b in boxes]
-    changed = True
-    while changed:
-        changed = False
-        for v in sorted({v for row in rows for v in row}):
-            groups: dict[tuple, dict[int, int]] = {}
-            for row in rows:
-                rest = (v in row, *((w, m) for w, m in sorted(row.items()) if w != v))
-                if rest in groups and v in row:
-                    groups[rest][v] |= row[v]
-                    changed = True
-                else:
-                    groups.setdefault(rest, row)
-            rows = list(groups.values())
-    return rows
 
 
 def assumed_keys(build: Build) -> frozenset:
@@ -246,8 +218,6 @@ def _json(book: Book, build: Build, j: Judged) -> dict[str, Any]:
             if other.verdict != j.verdict:
                 rests = [statement_text(book, build, k) for k in sorted(assumed, key=str)]
     first = out["questions"][0] if out["questions"] else None
-    depends = wording.name_text(book, first["ask"]) if first and not first["relation"] else (
-        f"whether {wording.relation_text(book, first['relation'], first['of'])}" if first else None)
-    out["headline"] = wording.headline(j.verdict, j.refused, rests, bool(j.decision.strategies), depends,
+    out["headline"] = wording.headline(j.verdict, j.refused, rests, bool(j.decision.strategies), first and first["text"],
                                        j.verdict is not None and not j.asked.rules and not j.refused)
     return out

@@ -5,18 +5,24 @@ from typing import TYPE_CHECKING, Any, Sequence
 
 from .build import Build
 from .choices import choices_json
+from .conditions import conditions
 from .question import Question
 from .quantity import sum_span
 from .grounds import grounds, weakest
-from .findings import Reason, adding, deciding, reachable, reasons, view
+from .findings import Adding, Reason, adding, deciding, reachable, reasons, view
 from .model import ADDITIONS, CANNOT_TELL, FAILS, VERDICTS, WORKS, Book, Instance, bound
-from .outcome import Key
+from .outcome import Box
+from .plans import Key
 from .space import keep
-from .questions import open_questions, question_json
+from .questions import Ask, open_questions, question_json
+from .leads import PAIRED, add_leads
 from . import wording
 
 if TYPE_CHECKING:
     from .report import Judged
+
+REASONS_IN_FULL = 24    # rules whose reasons one answer tells in full; of the others only the outcome
+BRANCHES_IN_FULL = 10   # branches of `only_if` with their conditions; of the others only what they would add
 
 
 def empty_body() -> dict[str, Any]:
@@ -24,8 +30,8 @@ def empty_body() -> dict[str, Any]:
     return {"summary": [], "scope": {"asked": [], "whole_swap": False, "text": "", "not_looked_at": [], "checks": []},
             "stops": {"certain": [], "possible": [], "hold": []}, "decided_by": None,
             "rests_on": {"told": [], "assumed": [], "unknown": []}, "reasons": [], "choices": [],
-            "additions": {"certain": [], "one_of": [], "only_if": []}, "questions": [], "sums": [], "sources": [],
-            "weakest_source": None}
+            "additions": {"certain": [], "one_of": [], "only_if": [], "more": []}, "questions": [], "sums": [],
+            "sources": [], "weakest_source": None, "left_out": {"questions": 0, "reasons": 0, "only_if": 0, "sums": 0}}
 
 
 def body(book: Book, build: Build, j: "Judged") -> dict[str, Any]:
@@ -35,28 +41,28 @@ def body(book: Book, build: Build, j: "Judged") -> dict[str, Any]:
     live = reachable(q, dom)
     found = reasons(q, live)
     add = adding(q, live) if not j.refused and j.verdict in (WORKS, ADDITIONS, CANNOT_TELL) else None
-    asks = [] if j.refused or j.verdict in (FAILS, WORKS) else open_questions(q, build, dom, live)
+    asks, unasked = ([], 0) if j.refused or j.verdict in (FAILS, WORKS) else open_questions(q, build, dom, live)
     questions = [question_json(q, a, dom) for a in asks]
-    decided = None if j.refused else deciding(found, j.verdict)
-    reason_list = [_reason(q, build, dom, r) for r in found]
+    for number, (ask, line) in enumerate(zip(asks, questions)):
+        add_leads(q, ask, line, dom, live, number < PAIRED)
+    decided = None if j.refused else deciding(found, j.verdict, frozenset(asks[0].touches) if asks else frozenset())
+    whole = _in_full(found, asks)
+    reason_list = [_reason(q, build, dom, r) if r.inst.key in whole else _brief_reason(book, r) for r in found]
     out: dict[str, Any] = {
         "scope": _scope(book, build, j), "stops": _stops(book, j),
         "decided_by": None if decided is None else _decided(book, decided),
         "rests_on": _rests_on(book, build, asks), "reasons": reason_list,
         "choices": [] if j.refused else choices_json(q, build, d),
-        "additions": {"certain": [], "one_of": [], "only_if": []}, "questions": questions,
-        "sums": _sums(book, q, dom, j.asked.rules),
+        "additions": {"certain": [], "one_of": [], "only_if": [], "more": []}, "questions": questions,
     }
+    out["sums"], unknown_sums = _sums(book, q, dom, j.asked.rules)
+    perhaps = 0
     if add is not None:
-        from .report import _when
-        named = _why(found)
-        out["additions"] = {
-            "certain": [_addition(book, k, named) for k in add.certain],
-            "one_of": [[[_addition(book, k, named) for k in way] for way in ways] for ways in add.one_of],
-            "only_if": [{"when": _when(book, q, boxes), "then": [_addition(book, k, named) for k in keys]}
-                        for boxes, keys in add.only_if]}
-    out["summary"] = _summary(book, j, found, decided, out)
-    used = sorted({s for r in reason_list for c in r["cases"] for s in c["sources"]}
+        out["additions"], perhaps = _additions(q, dom, add, found)
+    out["left_out"] = {"questions": unasked, "reasons": len(found) - len(whole), "only_if": len(out["additions"]["more"]),
+                       "sums": unknown_sums}
+    out["summary"] = _summary(book, j, found, decided, out, perhaps)
+    used = sorted({s for r in found for c, _ in r.cases for s in _sources_of(book, r, c)}
                   | {s.split("#")[0] for x in out["sums"] for s in x["sources"]})
     used = sorted({*used, *(f["source"].split("#")[0] for r in reason_list for c in r["cases"] for f in c["facts"]
                             if f["source"])})
@@ -64,6 +70,54 @@ def body(book: Book, build: Build, j: "Judged") -> dict[str, Any]:
     out["sources"] = [{"source": r["id"], "kind": r["kind"], "title": r["title"]} for r in records]
     out["weakest_source"] = weakest(book.data["sources"], used)
     return out
+
+
+def _sources_of(book: Book, r: Reason, case: int) -> list[str]:
+    return [s.split("#")[0] for s in book.data["rules"][r.inst.rule]["cases"][case].get("sources") or ()]
+
+
+def _in_full(found: Sequence[Reason], asks: Sequence[Ask]) -> frozenset[str]:
+    """The reasons that are told in full: what fails or cannot be told first, then what the questions are about."""
+    asked = {key for a in asks for key in a.touches}
+
+    def place(r: Reason) -> int:
+        if r.settled:
+            return 0 if r.worst > ADDITIONS else 2 if r.worst == ADDITIONS else 4
+        return 1 if r.inst.key in asked else 3
+
+    return frozenset(r.inst.key for r in sorted(found, key=place)[:REASONS_IN_FULL])
+
+
+def _brief_reason(book: Book, r: Reason) -> dict[str, Any]:
+    """A reason of which only the outcome is told, because there are too many; its page says the rest."""
+    return {"rule": r.inst.rule, "slot": r.inst.slot, "title": wording.rule_title(book, r.inst), "subject": r.inst.subject,
+            "verdict": VERDICTS[r.worst], "settled": r.settled, "cases": [], "blocked": []}
+
+
+def _additions(q: Question, dom: Sequence[int], add: Adding, found: Sequence[Reason]) -> tuple[dict[str, Any], int]:
+    """What to add always, in one of several ways, and only if; and how many branches of the last there are.
+
+    Branches that add the same are one; what is needed anyway is not said again.
+    """
+    book, named = q.book, _why(found)
+    branches: dict[tuple[Key, ...], list[Box]] = {}
+    for boxes, keys in add.only_if:
+        rest = tuple(k for k in keys if k not in add.certain)
+        if rest:
+            branches.setdefault(rest, []).extend(boxes)
+    told = list(branches.items())[:BRANCHES_IN_FULL]
+    shown = {k for keys, _ in told for k in keys}
+    more = sorted({k for keys in list(branches)[BRANCHES_IN_FULL:] for k in keys} - shown, key=str)
+    only_if = []
+    for keys, boxes in told:
+        rows, others = conditions(q, boxes, dom)
+        only_if.append({"when": wording.when_text(rows, others), "conditions": rows, "more_conditions": others,
+                        "then": [_addition(book, k, named) for k in keys]})
+    return {"certain": [_addition(book, k, named) for k in add.certain],
+            "one_of": [[[_addition(book, k, named) for k in way] for way in ways] for ways in add.one_of],
+            "only_if": only_if,
+            "more": [{"addition": k[0], "slot": k[1], "title": _addition(book, k, named)["title"],
+                      "type": book.data["additions"][k[0]]["type"]} for k in more]}, len(branches)
 
 
 def _reason(q: Question, build: Build, dom: Sequence[int], r: Reason) -> dict[str, Any]:
@@ -178,7 +232,8 @@ def _because(book: Book, r: Reason, good: bool) -> list[str]:
     return [wording.fill(book, r.inst, cases[c]["because"]) for c, v in r.cases if (v <= ADDITIONS) == good]
 
 
-def _summary(book: Book, j: "Judged", found: Sequence[Reason], decided: Reason | None, out: dict) -> list[str]:
+def _summary(book: Book, j: "Judged", found: Sequence[Reason], decided: Reason | None, out: dict,
+             perhaps: int) -> list[str]:
     """At most three sentences: the stop or the deciding reason, what to add, and what the verdict speaks of."""
     lines = []
     if j.refused:
@@ -193,17 +248,18 @@ def _summary(book: Book, j: "Judged", found: Sequence[Reason], decided: Reason |
     elif decided is not None:
         lines.append(out["decided_by"]["text"])
     a = out["additions"]
-    lines.append(wording.certain_addition(len(a["certain"]), len(a["one_of"]), len(a["only_if"])))
+    lines.append(wording.certain_addition(len(a["certain"]), len(a["one_of"]), perhaps))
     lines.append(out["scope"]["text"])
     return [t for t in lines if t][:3]
 
 
-def _sums(book: Book, q: Question, dom: Sequence[int], rules: Sequence[Instance]) -> list[dict[str, Any]]:
-    """Every sum that a rule in question reads, over the parts still possible."""
+def _sums(book: Book, q: Question, dom: Sequence[int], rules: Sequence[Instance]) -> tuple[list[dict[str, Any]], int]:
+    """Every sum that a rule in question reads and of which some input is known; and how many more there are."""
     wanted = {key: (name, inputs) for inst in rules
               for key, name, inputs in keep(book, ("sums read", inst.key), lambda: _sums_read(book, inst))}
-    lines = [_sum(book, q, dom, *wanted[key]) for key in sorted(wanted)]
-    return [line for line in lines if line is not None]
+    lines = [line for line in (_sum(book, q, dom, *wanted[key]) for key in sorted(wanted)) if line is not None]
+    known = [line for line in lines if any(row["known"] for row in line["inputs"])]
+    return known, len(lines) - len(known)
 
 
 def _sums_read(book: Book, inst: Instance) -> list[tuple[str, str, dict[str, str]]]:

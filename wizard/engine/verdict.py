@@ -4,6 +4,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from .decision import Choice, can_be, choice_for_all, reaches, with_fewer_additions
+from .forsale import prefer_sold
 from .islands import apart, islands
 from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS
 from .outcome import OUT
@@ -77,7 +78,8 @@ def _stand(q: Question) -> Decision:
         choice, cut = choice_for_all(q, worst)
         limit = limit or cut
         if choice is not None:
-            return Decision(worst, choice if worst == WORKS else with_fewer_additions(q, choice), (), limit)
+            least = choice if worst == WORKS else with_fewer_additions(q, choice)
+            return Decision(worst, prefer_sold(q, least, worst), (), limit)
     strategies, cut = choice_for_each(q)
     return Decision(ADDITIONS if strategies else CANNOT_TELL, None, strategies, limit or cut)
 

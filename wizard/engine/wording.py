@@ -13,6 +13,7 @@ from .space import Space
 NOTHING_ADDED = "nothing may be added"
 ONLY_TOGETHER = "Each rule could be met alone, but not all of them together."
 ALLOW = "Allow what is missing to be added"
+NAMED_SUBJECTS = 4      # subjects that a sentence names; an answer lists all
 VERDICT_WORDS = ("Works", "Works with additions", "Cannot tell yet", "Will not work")
 
 
@@ -29,13 +30,13 @@ def attribute(book: Book, name: str) -> dict[str, Any] | None:
 
 
 def name_text(book: Book, name: str) -> str:
-    """`throttle_body.bore` -> `Throttle body: bore`."""
+    """`throttle_body.bore` -> `Throttle body, bore`."""
     slot, _, attr = name.partition(".")
     record = attribute(book, name)
     if record is not None:
-        return f"{slot_title(book, slot)}: {lower_first(record['title'])}"
+        return f"{slot_title(book, slot)}, {lower_first(record['title'])}"
     if attr == "fitted":
-        return f"{slot_title(book, slot)}: whether there is one"
+        return f"{slot_title(book, slot)}, whether there is one"
     return slot_title(book, slot) if slot in book.data["slots"] else name
 
 
@@ -84,7 +85,7 @@ def value_text(book: Book, name: str, value: str) -> str:
 def relation_text(book: Book, kind: str, of: Sequence[str], value: str = "yes") -> str:
     """What a relation says, as a clause."""
     if kind == "same":
-        names = " and ".join(name_text(book, n) for n in of)
+        names = " and ".join(quoted_text(book, n) for n in of)
         return f"{names} are {'the same' if value == 'yes' else 'different'}"
     names = join([f"the {lower_first(slot_title(book, s))}" for s in of])
     no = "" if value == "yes" else "not "
@@ -94,6 +95,57 @@ def relation_text(book: Book, kind: str, of: Sequence[str], value: str = "yes") 
     if kind == "made_for":
         return f"{names} are {no}made for each other"
     return f"{names} are {no}listed together as a matched set"
+
+
+def relation_question(book: Book, kind: str, of: Sequence[str]) -> str:
+    """What a relation says, as a question."""
+    if kind == "same":
+        return f"Are these two alike: {join([quoted_text(book, n) for n in of])}?"
+    names = join([f"the {lower_first(slot_title(book, s))}" for s in of])
+    if kind == "came_together":
+        return f"Did {names} come out of one donor together, with nothing altered?"
+    return f"Were {names} made for each other?"
+
+
+def quoted_text(book: Book, name: str) -> str:
+    """An attribute in quotes with its part behind it: `“plug of the sensor” (upstream oxygen sensor)`."""
+    record = attribute(book, name)
+    title = lower_first(record["title"]) if record else name
+    return f"\u201c{title}\u201d ({lower_first(slot_title(book, name.split('.')[0]))})"
+
+
+def fitted_question(book: Book, slot: str) -> str:
+    """Whether a part is there, as a question: the slot's own words, or else made from its title."""
+    return book.data["slots"][slot].get("ask") or f"Is there {a_part(book, slot)}?"
+
+
+def a_part(book: Book, slot: str) -> str:
+    """The slot's title with its article; none before a title of several parts."""
+    title = lower_first(slot_title(book, slot))
+    if several(title):
+        return title
+    return f"{'an' if title[:1] in 'aeiouAEIO' else 'a'} {title}"
+
+
+def several(title: str) -> bool:
+    """Whether a title names several things, so that no article stands before it."""
+    return title.split(" of ")[0].endswith("s") and not title.split(" of ")[0].endswith(("ss", "us"))
+
+
+def which_question(book: Book, slot: str) -> str:
+    """Which listed part it is, as a question."""
+    title = lower_first(slot_title(book, slot))
+    return f"Which {title} {'are they' if several(title) else 'is it'}?"
+
+
+def question_text(book: Book, name: str) -> str:
+    """The question for `slot.attr`, `slot.fitted`, a slot or a relation."""
+    kind, _, rest = name.partition(" ")
+    if rest:
+        return relation_question(book, kind, rest.split(" " if kind == "same" else " + "))
+    if name.endswith(".fitted"):
+        return fitted_question(book, name.split(".")[0])
+    return (attribute(book, name) or {}).get("ask") or which_question(book, name.split(".")[0])
 
 
 def sentence(text: str) -> str:
@@ -107,8 +159,8 @@ def join(parts: Sequence[str], word: str = "and") -> str:
     return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} {word} {parts[-1]}" if parts else ""
 
 
-def mask_text(book: Book, space: Space, v: int, mask: int) -> str:
-    """What it means that a variable lies in `mask`, as a clause."""
+def mask_text(book: Book, space: Space, v: int, mask: int, dom: int = -1) -> str:
+    """What it means that a variable lies in `mask`, as a clause; `dom` is what it may be at all."""
     name, values = space.names[v], space.values[v]
     kind, _, rest = name.partition(" ")
     if kind == "same":
@@ -122,15 +174,41 @@ def mask_text(book: Book, space: Space, v: int, mask: int) -> str:
         cuts = book.cuts.get(name, ())
         bands = mask & ~(1 << (len(values) - 1))
         if not bands:
-            return f"{name_text(book, name)} does not apply"
-        return f"{name_text(book, name)} is {span_text(*band_text(cuts, bands), record.get('unit') or '')}"
+            return f"{name_text(book, name)}: does not apply"
+        return f"{name_text(book, name)}: {span_text(*band_text(cuts, bands), record.get('unit') or '')}"
     if name in space.part:
         chosen = [x for i, x in enumerate(values) if mask >> i & 1]
         return f"the {lower_first(slot_title(book, name))} is {join([part_text(book, x) for x in chosen], 'or')}"
-    labels = [value_text(book, name, x) for i, x in enumerate(values) if mask >> i & 1]
     if name.endswith(".fitted"):
-        return f"{slot_title(book, name.split('.')[0])}: {labels[0]}"
-    return f"{name_text(book, name)} is {join(labels, 'or')}"
+        title = lower_first(slot_title(book, name.split(".")[0]))
+        return f"there is {a_part(book, name.split('.')[0])}" if mask & 1 else f"there is no {title}"
+    return f"{name_text(book, name)}: {labels_text(book, name, values, mask, dom)}"
+
+
+def labels_text(book: Book, name: str, values: Sequence[str], mask: int, dom: int = -1) -> str:
+    """The labels of the values in `mask`; where they are most of what may be, those that are left out."""
+    applies = [i for i, x in enumerate(values) if x != NA]
+    some = [values[i] for i in applies if mask >> i & 1]
+    others = [values[i] for i in applies if dom >> i & 1 and not mask >> i & 1]
+    if not some:
+        return "does not apply"
+    if others and len(some) > 2 * len(others):
+        return f"anything but {labels_joined([value_text(book, name, x) for x in others])}"
+    text = labels_joined([value_text(book, name, x) for x in some])
+    return text if len(applies) == len(values) or not mask >> (len(values) - 1) & 1 or dom == -1 else f"{text}, or it does not apply"
+
+
+def labels_joined(labels: Sequence[str]) -> str:
+    """Labels as alternatives; in quotes when there are several, since a label may hold commas of its own."""
+    return labels[0] if len(labels) == 1 else join([f"\u201c{label}\u201d" for label in labels], "or")
+
+
+def when_text(rows: Sequence[Sequence[str]], more: int) -> str:
+    """Alternatives of clauses as one clause for a sentence that begins with `if`."""
+    alternatives = ["; ".join([clauses[0], *(f"and {c}" if not c.startswith("unless ") else c for c in clauses[1:])])
+                    for clauses in rows if clauses]
+    rest = [f"in {more} more case{'s' if more > 1 else ''}"] if more else []
+    return "; or else ".join([*alternatives, *rest])
 
 
 def quantity_text(book: Book, name: str, values: Sequence[str], mask: int) -> str:
@@ -150,7 +228,7 @@ def quantity_text(book: Book, name: str, values: Sequence[str], mask: int) -> st
 def quantity_title(book: Book, name: str) -> str:
     """The title of a sum or numeric attribute."""
     head = name.split(" ")[0]
-    return lower_first(book.data["sums"][head[4:]]["title"]) if head.startswith("sum.") else name_text(book, head)
+    return lower_first(book.data["sums"][head[4:]]["title"]) if head.startswith("sum.") else quoted_text(book, head)
 
 
 def part_text(book: Book, candidate: str) -> str:
@@ -214,41 +292,42 @@ def headline(verdict: int | None, refused: bool, assumed: Sequence[str], find_fi
     text = VERDICT_WORDS[verdict]
     if find_first:
         text += "; find out before you buy"
-    if verdict == 2 and question:
-        text += f": it depends on {lower_first(question)}"
     if assumed:
-        text += f", if it is so that {join(list(assumed)[:2])}" + (" and more" if len(assumed) > 2 else "")
-    return text + "."
+        text += f", if this is so: {'; '.join(list(assumed)[:2])}" + (f"; and {len(assumed) - 2} more" if len(assumed) > 2 else "")
+    return text + "." + (f" First find out: {question}" if verdict == 2 and question else "")
 
 
 def scope_text(book: Book, subjects: Sequence[str], whole_swap: bool, passed: int, checks: int) -> str:
     """What the verdict speaks of, and what it does not."""
     titles = [lower_first(book.data["subjects"][s]["title"]) for s in subjects]
-    text = "This speaks of the whole swap" if whole_swap else "This speaks only of what was asked"
-    text += f": {join(titles)}." if titles else ": nothing yet."
+    if len(titles) > NAMED_SUBJECTS + 1:
+        titles = [*titles[:NAMED_SUBJECTS], f"and {len(titles) - NAMED_SUBJECTS} more subjects"]
+    if whole_swap:
+        text = f"This speaks of the whole swap, {len(subjects)} subjects." if subjects else "This speaks of nothing yet."
+    else:
+        text = f"This speaks only of: {'; '.join(titles) or 'nothing yet'}."
     if passed:
-        text += f" {passed} more rule{'s were' if passed > 1 else ' was'} not looked at; see the list."
+        text += f" {passed} more rule{'s were' if passed > 1 else ' was'} not looked at, because nobody told of all the parts."
     if checks:
         text += f" {checks} check{'s' if checks > 1 else ''} of workmanship remain{'' if checks > 1 else 's'} to be made."
     return text
 
 
 def certain_addition(count: int, one_of: int, only_if: int) -> str:
-    """How much there is to add, as a sentence; empty when nothing."""
+    """How much there is to add, in a sentence or two; empty when nothing."""
     parts = []
     if count:
         parts.append("one thing is to be added" if count == 1 else f"{count} things are to be added")
     if one_of:
         parts.append("for one more there is a choice of ways" if one_of == 1 else f"for {one_of} more there is a choice of ways")
-    if only_if:
-        more = "more " if parts else ""
-        parts.append(f"what is still open decides about {only_if} {more}addition{'s' if only_if > 1 else ''}")
-    return sentence(join(parts)) if parts else ""
+    more = "more thing" if parts else "thing"
+    perhaps = f"Depending on what is still open, {f'one {more}' if only_if == 1 else f'up to {only_if} {more}s'} may be needed."
+    return " ".join([*([sentence(join(parts))] if parts else []), *([perhaps] if only_if else [])])
 
 
 def check_text(book: Book, untold: Sequence[str]) -> str:
     """A check of workmanship that nobody spoke of."""
-    return f"Check this yourself: {join([lower_first(name_text(book, v)) for v in untold])}."
+    return " ".join(question_text(book, v) for v in untold)
 
 
 def clash_text(because: Sequence[str]) -> str:
