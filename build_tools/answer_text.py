@@ -18,6 +18,7 @@ Answer = dict[str, Any]
 
 FIRST_QUESTIONS = 3     # questions whose way to find out is spelt out in a short answer
 FIRST_BRANCHES = 5      # branches of `only if` in a short answer
+FIRST_WORKS = 3         # points that simply hold, in a short answer
 
 
 def answer_text(answer: Answer, ways: Mapping[str, Answer], why: bool = True) -> str:
@@ -31,7 +32,8 @@ def answer_text(answer: Answer, ways: Mapping[str, Answer], why: bool = True) ->
             text
             for number, question in enumerate(answer["questions"])
             for text in _question(question, ways if why or number < FIRST_QUESTIONS else {})
-        ],
+        ]
+        + _and_more(answer["left_out"]["questions"], "question", "as these are answered"),
     )
     first = to_find_out if not why else ""
     passed = [line["title"] for line in answer["scope"]["not_looked_at"]]
@@ -46,7 +48,7 @@ def answer_text(answer: Answer, ways: Mapping[str, Answer], why: bool = True) ->
             "Subject by subject", [f"{line['title']}: {VERDICT_WORDS[line['verdict']]}" for line in answer["subjects"]]
         ),
         first,
-        _section("Why", [text for reason in answer["reasons"] for text in (_reason(reason) if why else _short(reason))]),
+        _section("Why", list(_reasons(answer, why))),
         _listed("What cannot be true together", [entry["text"] for entry in answer["clash"]]),
         _listed(
             "What would make it work" if any(change["verdict"] != "cannot-tell" for change in answer["changes"]) else "What would clear the way",
@@ -55,7 +57,11 @@ def answer_text(answer: Answer, ways: Mapping[str, Answer], why: bool = True) ->
         _section("Parts to choose", [text for choice in answer["choices"] for text in _choice(choice)]),
         _section("To add", list(_additions(answer["additions"], None if why else FIRST_BRANCHES))),
         "" if first else to_find_out,
-        _section("Sums", [f"{line['title']}: {line['shown']}\n{line['formula']}" for line in answer["sums"]]),
+        _section(
+            "Sums",
+            [f"{line['title']}: {line['shown']}\n{line['formula']}" for line in answer["sums"]]
+            + _and_more(answer["left_out"]["sums"], "sum", "of which no input is known yet") * bool(answer["sums"]),
+        ),
         _section("This rests on", list(_rests_on(answer["rests_on"]))),
         _listed("Checks that remain", [check["text"] for check in answer["scope"]["checks"]]),
         _listed("Not looked at", passed if why or not passed else [f"{len(passed)} rules; --why names them"]),
@@ -103,6 +109,33 @@ def _stops(title: str, stops: list[Answer]) -> str:
     return _listed(title, entries)
 
 
+def _and_more(count: int, what: str, when: str) -> list[str]:
+    return [f"And {count} more {what}{'s' if count > 1 else ''}, {when}."] if count else []
+
+
+def _reasons(answer: Answer, why: bool) -> Iterator[str]:
+    """What does not simply work first; then what does; and of how many rules only the outcome is told."""
+    works = [one for one in answer["reasons"] if one["settled"] and one["verdict"] == "works"]
+    rest = [one for one in answer["reasons"] if one not in works]
+    if why:
+        for one in (*rest, *works):
+            yield from _reason(one)
+        return
+    for one in (one for one in rest if one["cases"]):
+        yield from _short(one)
+    brief = [one for one in rest if not one["cases"]]
+    if brief:
+        yield f"And {len(brief)} more rules, not settled either; --why names them"
+    if len(works) > FIRST_WORKS or not rest:
+        works_told = works[:FIRST_WORKS] if not rest else []
+        yield from (text for one in works_told for text in _short(one))
+        left = len(works) - len(works_told)
+        if left:
+            yield f"{left} {'more ' if works_told else ''}points hold; --why names them"
+    else:
+        yield from (text for one in works for text in _short(one))
+
+
 def _reason(reason: Answer) -> Iterator[str]:
     settled = "" if reason["settled"] or reason["verdict"] == "works" else ", in the worst case"
     yield f"{reason['title']}: {VERDICT_WORDS[reason['verdict']]}{settled}"
@@ -141,8 +174,12 @@ def _choice(choice: Answer) -> Iterator[str]:
     pick = choice["pick"]["title"] if choice["pick"] else "none of those listed"
     first = " (find out first, see below)" if choice["find_out_first"] else ""
     yield f"{choice['title']}: {pick}{first}"
+    if choice["pick"] and not choice["pick"].get("for_sale", True) and choice["state"] == "open":
+        yield "  - no part that would do is for sale here; this one has to be found elsewhere"
     if choice["viable"]:
         yield f"  - would do: {', '.join(family['title'] for family in choice['viable'])}"
+    if choice.get("depends"):
+        yield f"  - may do, depending on what is still open: {', '.join(family['title'] for family in choice['depends'])}"
     yield from (f"  - not {family['title']}: {family['because']}" for family in choice["not_viable"])
     for line in choice["specification"]:
         yield f"  - must have {line['title']}: {' or '.join(label for _, label in line.get('values') or []) or line.get('text', '')}"
@@ -159,11 +196,18 @@ def _additions(additions: Answer, most: int | None) -> Iterator[str]:
                 yield from (f"  {text}" for text in _addition(addition))
     branches = additions["only_if"]
     for group in branches[:most]:
-        yield f"Only if {group['when']}:"
+        for number, clauses in enumerate(group["conditions"]):
+            yield "Only if" if number == 0 else "or if"
+            yield from (f"  - {clause}" for clause in clauses)
+        if group["more_conditions"]:
+            yield f"or in {group['more_conditions']} more cases"
+        yield "then:"
         for addition in group["then"]:
             yield from (f"  {text}" for text in _addition(addition))
     if most is not None and len(branches) > most:
         yield f"{len(branches) - most} more, only if other things turn out so; --why names them"
+    if additions["more"]:
+        yield f"And perhaps, depending on what is still open: {'; '.join(one['title'] for one in additions['more'])}"
 
 
 def _addition(addition: Answer) -> Iterator[str]:
@@ -180,16 +224,32 @@ def _addition(addition: Answer) -> Iterator[str]:
 
 def _question(question: Answer, ways: Mapping[str, Answer]) -> Iterator[str]:
     yield f"- {question['text']}"
-    if question.get("values"):
+    if question["leads"]:
+        for (_, label), lead in zip(question["values"], question["leads"]):
+            yield f"  - {label}: {_lead(lead)}"
+    elif question.get("values"):
         yield f"  {'; '.join(label for _, label in question['values'])}"
     elif question.get("unit"):
         yield f"  a number in {question['unit']}"
+        yield from (f"  - {band['text']}: {_lead(band['lead'])}" for band in question["bands"])
+    if question["with"]:
+        yield f"  No single answer settles this. Ask with it: {question['with']['text']}"
     way = ways.get(question["find_out"] or "")
     if way:
         yield f"  How to find out: {way['title']}"
         yield from (f"    {number}. {step}" for number, step in enumerate(way["steps"], start=1))
         if way["hazard"] and way["hazard"] != "none":
             yield f"    Take care: {way['hazard']}"
+
+
+def _lead(lead: Answer | None) -> str:
+    """What an answer would lead to, as far as the rules go that ask."""
+    if lead is None:
+        return "cannot be"
+    if lead["best"] == lead["worst"]:
+        return f"then {VERDICT_WORDS[lead['best']]}"
+    best = "" if lead["best"] == "works" else f", at best {VERDICT_WORDS[lead['best']]}"
+    return f"more to find out{best}"
 
 
 def _rests_on(rests_on: Answer) -> Iterator[str]:

@@ -44,6 +44,7 @@ def _reasons(entries: list[dict[str, Any]]) -> list[str]:
     for one in entries:
         lines.append(f"  {one['title']}")
         for mark, texts in (("before", one["was"]), ("after", one["now"])):
-            said = "not in question" if texts is None else texts[0] if len(texts) == 1 else f"{len(texts)} ways it may come out"
+            verdict = _words(one[mark])
+            said = "not in question" if texts is None else verdict if not texts else texts[0] if len(texts) == 1 else f"{len(texts)} ways it may come out"
             lines.append(f"    {mark}: {said}")
     return ["", "Reasons", *lines] if lines else []

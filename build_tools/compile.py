@@ -107,6 +107,7 @@ def _slots(index: Index, invented: dict[str, bool]) -> dict[str, dict[str, Any]]
                 "kind": kind.id,
                 "title": data["title"],
                 "if_unsaid": data["if_unsaid"],
+                "ask": data.get("ask"),
                 "per": data.get("per"),
                 "order": data.get("order", kind.data.get("order", LAST)),
             }

@@ -84,6 +84,7 @@ SLOT = Fields(
     {
         "title": need(WORDS, "A few words, as a heading."),
         "if_unsaid": need(Word(("not_sure", "maybe", "none")), "What a build that does not mention it means."),
+        "ask": may(SENTENCE, "Whether there is one, as a question, where `Is there a ...?` does not read well."),
         "per": may(Word(("engine", "bank", "cylinder")), "How many there are."),
         "order": ORDER,
     },

@@ -12,7 +12,7 @@ from build_tools.pages.text import either, md, quantity
 
 OURS = ("open", "made_to_order")
 NOT_THERE = ("none",)
-LONG = 240
+FEW_CLAUSES = 2
 
 
 def parts_list(site: Site, links: Links, build: Record, answer: Record) -> dict[str, Any]:
@@ -29,7 +29,9 @@ def parts_list(site: Site, links: Links, build: Record, answer: Record) -> dict[
         lines[first].append(_one_of(site, links, ways))
     for entry in added["only_if"]:
         for addition in entry["then"]:
-            lines[addition["type"]].append([*_addition(site, links, addition), _only_if(entry["when"])])
+            lines[addition["type"]].append([*_addition(site, links, addition), *_only_if(entry)])
+    for one in added["more"]:
+        lines[one["type"]].append([f"Perhaps, as the open questions turn out: {links.to('addition', one['addition'], one['title'])}."])
     groups = [{"title": title, "anchor": f"to-{kind}", "entries": lines[kind]} for kind, title in words.ADDITION_TYPES.items() if lines[kind]]
     have = [] if answer["refused"] else [line for slot, entry in sorted(build["slots"].items()) if (line := _have(site, links, slot, entry))]
     work = any(lines[kind] for kind in words.ADDITION_TYPES)
@@ -95,12 +97,18 @@ def _addition(site: Site, links: Links, addition: Record) -> list[str]:
     return [head, *checks, *(f'<p class="db-caution" markdown="span">{md(text)}</p>' for text in addition["cautions"])]
 
 
-def _only_if(when: str) -> str:
-    """Return the condition of an addition; a very long one is folded behind its first words."""
-    if len(when) <= LONG:
-        return f'<p class="db-only-if" markdown="span">Only if {md(when)}.</p>'
-    return (f'<details class="db-only-if" markdown="1"><summary>Only if something turns out so</summary>\n\n'
-            f"{md(when)}.\n\n</details>")
+def _only_if(entry: Record) -> list[str]:
+    """Return the condition of an addition, one line a clause; more than a few clauses are folded."""
+    rows: list[str] = []
+    for number, clauses in enumerate(entry["conditions"]):
+        rows.append(f'<p class="db-only-if">{"Or if" if number else "Only if"}</p>')
+        rows.append('<ul class="db-clauses" markdown="1">' + "".join(f'<li markdown="span">{md(clause)}</li>' for clause in clauses) + "</ul>")
+    if entry["more_conditions"]:
+        rows.append(f'<p class="db-only-if">Or in {entry["more_conditions"]} more case{"s" if entry["more_conditions"] > 1 else ""}.</p>')
+    if len(entry["conditions"]) == 1 and len(entry["conditions"][0]) <= FEW_CLAUSES:
+        return rows
+    inside = "\n\n".join(rows)
+    return [f'<details class="db-only-if" markdown="1"><summary>Only if certain things turn out so</summary>\n\n{inside}\n\n</details>']
 
 
 def _one_of(site: Site, links: Links, ways: list[list[Record]]) -> list[str]:

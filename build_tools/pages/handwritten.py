@@ -17,6 +17,7 @@ from build_tools.pages.text import capital, md
 MARK = re.compile(r"^<!-- piece: ([a-z-]+) -->$", re.MULTILINE)
 FRONT = re.compile(r"\A---\n(.*?)^---\n", re.DOTALL | re.MULTILINE)
 CHECK_PAGE = Path("wizard/web/check.html")
+OF_EACH = 2             # worked answers of each verdict on the home page
 NO_CHECK = '<p class="db-caution">The combination check has not been built into this site.</p>'
 
 
@@ -57,9 +58,16 @@ def _check(project: Path) -> str:
 
 
 def _worked(site: Site, links: Links) -> str:
+    """Return some worked answers, the same number of each verdict, and where the others are."""
+    items = answer_items(site, links)
+    if not items:
+        return "There are no worked answers yet."
+    sides = list(dict.fromkeys(item["side"] for item in items))
+    some = [item for side in sides for item in [one for one in items if one["side"] == side][:OF_EACH]]
     rows = [f'<li markdown="span"><span class="db-list__head">{row["head"]}</span> <span class="db-list__text">{row["text"]}</span> '
-            f'<span class="db-list__side">{row["side"]}</span></li>' for row in answer_items(site, links)]
-    return "\n".join(['<ul class="db-list" markdown="1">', *rows, "</ul>"]) if rows else "There are no worked answers yet."
+            f'<span class="db-list__side">{row["side"]}</span></li>' for row in some]
+    rest = f"\nAll {len(items)} of them: {links.page('answers/index.md', 'the worked answers')}." if len(items) > len(some) else ""
+    return "\n".join(['<ul class="db-list" markdown="1">', *rows, "</ul>", rest])
 
 
 def _specimen(site: Site, links: Links) -> str:

@@ -115,7 +115,9 @@ ANSWER: dict[str, Any] = {
     "additions": {
         "certain": [ADDITION],
         "one_of": [[[ADDITION], [ADDITION]]],
-        "only_if": [{"when": "it is short", "then": [ADDITION]}],
+        "only_if": [{"when": "it is short", "conditions": [["it is short", "unless it is old"], ["it is cut"]], "more_conditions": 2,
+                     "then": [ADDITION]}],
+        "more": [{"addition": "m", "slot": None, "title": "A longer lead", "type": "buy"}],
     },
     "questions": [
         {
@@ -127,6 +129,9 @@ ANSWER: dict[str, Any] = {
             "unit": None,
             "find_out": "look",
             "settles": ["r"],
+            "leads": [{"best": "works", "worst": "works"}, {"best": "works-with-additions", "worst": "will-not-work"}],
+            "bands": [],
+            "with": None,
         },
         {
             "ask": "a.n",
@@ -137,6 +142,9 @@ ANSWER: dict[str, Any] = {
             "unit": "A",
             "find_out": None,
             "settles": [],
+            "leads": [],
+            "bands": [{"text": "below 5 A", "lead": {"best": "will-not-work", "worst": "will-not-work"}}],
+            "with": {"ask": "a.b", "text": "How many wires?"},
         },
     ],
     "sums": [
@@ -155,6 +163,7 @@ ANSWER: dict[str, Any] = {
     "sources": [{"source": "x", "kind": "common-practice", "title": "The trade"}],
     "weakest_source": {"source": "x", "kind": "common-practice"},
     "limit_hit": False,
+    "left_out": {"questions": 2, "reasons": 0, "only_if": 1, "sums": 1},
 }
 TEXT = """\
 Works with additions.
@@ -199,25 +208,37 @@ To add
       - Buy the lead.
       - Check: Measure it.
       - Take care: Battery off.
-  Only if it is short:
+  Only if
+    - it is short
+    - unless it is old
+  or if
+    - it is cut
+  or in 2 more cases
+  then:
     Adapter lead (buy, stock number A-1, price 25)
       - Buy the lead.
       - Check: Measure it.
       - Take care: Battery off.
+  And perhaps, depending on what is still open: A longer lead
 
 To find out
   - How many wires?
-    two; four
+    - two: then works
+    - four: more to find out, at best works with additions
     How to find out: Look at it
       1. Take the cover off.
       2. Count the wires.
       Take care: Let it cool.
   - How much?
     a number in A
+    - below 5 A: then will not work
+    No single answer settles this. Ask with it: How many wires?
+  And 2 more questions, as these are answered.
 
 Sums
   Pulses: 1 to 2 1/km
   a × b
+  And 1 more sum, of which no input is known yet.
 
 This rests on
   Told: A: b

@@ -47,16 +47,22 @@ def _reasons(before: dict[str, Any], after: dict[str, Any]) -> list[dict[str, An
         x, y = a.get(key), b.get(key)
         was = [c["because"] for c in x["cases"]] if x else None
         now = [c["because"] for c in y["cases"]] if y else None
-        if was != now or (x or {}).get("verdict") != (y or {}).get("verdict"):
+        brief = x is not None and y is not None and not (was and now)       # of one only the outcome is told
+        said = (None, None) if brief else (was, now)
+        if said[0] != said[1] or _outcome(x) != _outcome(y):
             out.append({"rule": key[0], "slot": (y or x)["slot"], "title": (y or x)["title"],
                         "before": (x or {}).get("verdict"), "after": (y or {}).get("verdict"), "was": was, "now": now})
     return out
 
 
+def _outcome(reason: dict[str, Any] | None) -> tuple | None:
+    return None if reason is None else (reason["verdict"], reason["settled"])
+
+
 def _additions(answer: dict[str, Any]) -> dict[str, str]:
     a = answer["additions"]
     found = [*a["certain"], *(x for ways in a["one_of"] for way in ways for x in way),
-             *(x for branch in a["only_if"] for x in branch["then"])]
+             *(x for branch in a["only_if"] for x in branch["then"]), *a["more"]]
     return {f"{x['addition']}@{x['slot'] or ''}": x["title"] for x in found}
 
 

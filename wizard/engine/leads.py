@@ -23,7 +23,8 @@ def add_leads(q: Question, ask: Ask, out: dict[str, Any], dom: Sequence[int], li
     v = q.space.index.get(ask.name)
     if v is not None and out["unit"] is None and out["low"] is None:
         ids = q.space.values[v]
-        out["leads"] = [_lead(q, units, dom, v, 1 << ids.index(value)) if value in ids else None for value, _ in out["values"]]
+        if all(value in ids for value, _ in out["values"]):
+            out["leads"] = [_lead(q, units, dom, v, 1 << ids.index(value)) for value, _ in out["values"]]
     elif v is not None:
         out["bands"] = _bands(q, units, dom, v)
     if pair and not ask.decides and v is not None:

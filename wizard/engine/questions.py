@@ -216,8 +216,7 @@ def question_json(q: Question, ask: Ask, dom: Sequence[int]) -> dict[str, Any]:
         return out | {"relation": kind, "of": of, "slot": None, "attr": None,
                       "text": wording.relation_question(book, kind, of), "values": [["yes", "yes"], ["no", "no"]]}
     if attr == "fitted":
-        return out | {"text": wording.fitted_question(book, slot),
-                      "values": [["yes", "there is one"], ["no", "there is none"]]}
+        return out | {"text": wording.fitted_question(book, slot), "values": [["yes", "yes"], ["no", "no"]]}
     if not attr:
         listed = [c.family for c in q.space.candidates[slot] if c.family] or _listed(book, slot)
         return out | {"text": wording.which_question(book, slot),

@@ -122,7 +122,7 @@ def fitted_question(book: Book, slot: str) -> str:
 def a_part(book: Book, slot: str) -> str:
     """The slot's title with its article; none before a title of several parts."""
     title = lower_first(slot_title(book, slot))
-    if several(title):
+    if several(title) or title.startswith("another "):
         return title
     return f"{'an' if title[:1] in 'aeiouAEIO' else 'a'} {title}"
 
@@ -180,8 +180,7 @@ def mask_text(book: Book, space: Space, v: int, mask: int, dom: int = -1) -> str
         chosen = [x for i, x in enumerate(values) if mask >> i & 1]
         return f"the {lower_first(slot_title(book, name))} is {join([part_text(book, x) for x in chosen], 'or')}"
     if name.endswith(".fitted"):
-        title = lower_first(slot_title(book, name.split(".")[0]))
-        return f"there is {a_part(book, name.split('.')[0])}" if mask & 1 else f"there is no {title}"
+        return f"{slot_title(book, name.split('.')[0])}: {'fitted' if mask & 1 else 'none fitted'}"
     return f"{name_text(book, name)}: {labels_text(book, name, values, mask, dom)}"
 
 

@@ -47,7 +47,7 @@ export function answerPlace(root, book, acts) {
   function head(answer) {
     return [
       answer.contradiction ? h("div", { class: "db-stop" }, h("p", {}, "These cannot all be true; change one of them:"), list(answer.contradiction)) : null,
-      answer.summary.length ? h("div", { class: "db-summary" }, answer.summary.map((text) => h("p", {}, text))) : null,
+      answer.summary.length ? h("div", { class: "db-summary" }, answer.summary.map((text) => h("p", text === answer.scope.text ? { class: "db-summary__scope" } : {}, text))) : null,
       answer.limit_hit ? h("p", { class: "db-caution" }, "The search stopped at a limit before it had looked at everything, so the answer is the safe one.") : null,
       stops(answer),
       verdicts(answer),

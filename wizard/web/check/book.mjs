@@ -54,7 +54,7 @@ export function openBook(data) {
 
   function nameText(name) {
     const [slot, id] = name.split(".");
-    return id ? `${slotTitle(slot)}: ${lower(attribute(slot, id)?.title ?? id)}` : slotTitle(slot);
+    return id ? `${slotTitle(slot)}, ${lower(attribute(slot, id)?.title ?? id)}` : slotTitle(slot);
   }
 
   function relationText(said) {

@@ -3,7 +3,7 @@
 import { button, fold, h } from "./dom.mjs";
 import { ruleLink } from "./links.mjs";
 import { inventedTag, offerText } from "./offers.mjs";
-import { FIND_OUT_FIRST, joined } from "./words.mjs";
+import { FIND_OUT_FIRST, NOT_FOR_SALE, NOT_SOLD, joined } from "./words.mjs";
 
 const AT_ONCE = 6;           // rows of a group that stand open; the rest is folded, with their number said
 
@@ -26,12 +26,14 @@ function choice(book, one, take) {
   const viable = [...one.viable].sort((a, b) => Number(first(b)) - Number(first(a)));
   const listed = viable.some(first) || !one.pick ? viable : [one.pick, ...viable];
   const depends = one.depends ?? [];
-  const rows = (parts) => parts.map((part) => row(book, one.slot, part, first(part), take));
+  const rows = (parts) => parts.map((part) => row(book, one, part, first(part), take));
+  const unsold = one.state === "open" && one.pick?.for_sale === false;
   return h(
     "div",
     { class: "db-choice", "data-slot": one.slot },
     h("h4", {}, one.title),
     one.find_out_first ? h("p", { class: "db-caution" }, FIND_OUT_FIRST) : null,
+    unsold ? h("p", { class: "db-hint" }, NOT_SOLD) : null,
     group(`viable ${one.slot}`, "Would do", rows(listed)),
     group(`depends ${one.slot}`, "Depends on what is still open", rows(depends)),
     one.specification.length ? [h("p", { class: "db-choice__head" }, specified(one.state, depends)), h("dl", { class: "db-spec" }, one.specification.flatMap((line) => [h("dt", {}, line.title), h("dd", {}, joined(line.values.map(([, label]) => label), "or"))]))] : null,
@@ -58,12 +60,12 @@ function group(key, head, rows) {
   );
 }
 
-function row(book, slot, part, suggested, take) {
+function row(book, { slot, state }, part, suggested, take) {
   const record = book.data.families[part.family];
   return h(
     "li",
     { class: "db-choice__row" },
-    h("span", { class: "db-choice__part" }, h("strong", {}, part.title), inventedTag(record), suggested ? h("em", { class: "db-choice__first" }, "suggested") : null, h("span", { class: "db-offer" }, offerText(book, part, record))),
+    h("span", { class: "db-choice__part" }, h("strong", {}, part.title), inventedTag(record), suggested ? h("em", { class: "db-choice__first" }, "suggested") : null, h("span", { class: "db-offer" }, offerText(book, part, record) || (state === "open" ? NOT_FOR_SALE : ""))),
     button("Take it", () => take(slot, part), { "aria-label": `Take it: ${part.title}`, "data-key": `take ${slot} ${part.index}` }),
   );
 }

@@ -31,6 +31,7 @@ export function questionsPart(book, build, answer, ask) {
         ),
       ),
     ),
+    answer.left_out.questions ? h("p", { class: "db-hint" }, `And ${plural(answer.left_out.questions, "more question", "more questions")}, as these are answered.`) : null,
   );
 }
 
@@ -45,14 +46,13 @@ export function restsPart(answer) {
 
 /** Checks of workmanship still to be made, and rules that were not looked at. */
 export function notLookedAt(book, answer) {
-  const { not_looked_at: passed, checks, text } = answer.scope;
+  const { not_looked_at: passed, checks } = answer.scope;
   if (!passed.length && !checks.length) return null;
   const rows = passed.map((one) => [one.title, one.unsaid.length ? ` (not said: ${joined(one.unsaid.map(book.slotTitle))})` : " (not asked)"]);
   return h(
     "section",
     { class: "db-part" },
     h("h3", {}, "What this does not cover"),
-    h("p", {}, text),
     checks.length ? fold("checks", `Checks to make yourself (${checks.length})`, list(checks.map((one) => [h("strong", {}, one.title), ` ${one.text}`]))) : null,
     passed.length ? fold("passed", `${plural(passed.length, "rule", "rules")} not looked at`, list(rows)) : null,
   );
@@ -61,6 +61,7 @@ export function notLookedAt(book, answer) {
 /** Each sum with its formula and inputs, and the way to its own page with what was told put in. */
 export function sumsPart(book, build, answer) {
   if (!answer.sums.length) return null;
+  const unknown = answer.left_out.sums;
   const number = (value) => (value === null ? "?" : String(Number(value.toPrecision(5))));
   const span = (one) => `${one.low === one.high ? number(one.low) : `${number(one.low)} to ${number(one.high)}`} ${one.unit ?? ""}`.trim();
   return h(
@@ -77,6 +78,7 @@ export function sumsPart(book, build, answer) {
         one.sources.length ? h("p", { class: "db-cited" }, "Source: ", inARow(one.sources.map((id) => sourceLink(book, id)))) : null,
       ),
     ),
+    unknown ? h("p", { class: "db-hint" }, `And ${plural(unknown, "more sum", "more sums")}, of which no input is known yet.`) : null,
   );
 }
 

@@ -1,9 +1,10 @@
 // One next question at a time, and what to do while there is none.
 
-import { button, byKey, fold, h, redraw } from "./dom.mjs";
+import { button, byKey, fold, h, mark, redraw } from "./dom.mjs";
 import { wayToFindOut } from "./findout.mjs";
 import { saidNotSure } from "./build.mjs";
-import { NOT_SURE, ONE_MORE, SETTLED, START, STILL_OPEN } from "./words.mjs";
+import { verdictWord } from "./verdicts.mjs";
+import { BANDS, MORE_TO_FIND_OUT, NONE_OF_THESE, NOT_SURE, ONE_MORE, PAIR, SETTLED, START, STILL_OPEN } from "./words.mjs";
 
 /** The place of the next question. `say(question, value)` answers one; `begin(slot)` says that there is such a part. */
 export function questionPlace(root, book, say, begin) {
@@ -66,9 +67,10 @@ export function questionPlace(root, book, say, begin) {
       h(
         "div",
         { class: "db-question__side" },
-        button(NOT_SURE, () => go(question, null), { class: "db-press db-press--unsure", "data-key": "not-sure" }),
+        button(question.attr || question.relation ? NOT_SURE : NONE_OF_THESE, () => go(question, null), { class: "db-press db-press--unsure", "data-key": "not-sure" }),
         count > 1 ? button("Ask me something else", later, { class: "db-press db-press--quiet", "data-key": "later" }) : null,
       ),
+      pair(question),
       way ? fold(`way ${question.ask}`, "How to find out", way) : null,
       settles.length || touches.length
         ? fold(`why ${question.ask}`, "Why this is asked", h("p", {}, settles.length ? "It may settle by itself: " : "It has a part in: "), h("ul", {}, (settles.length ? settles : touches).map((text) => h("li", {}, text))))
@@ -79,8 +81,34 @@ export function questionPlace(root, book, say, begin) {
   function answers(question) {
     if (question.unit !== null || question.low !== null) return numberAnswer(question);
     const listed = question.values.length || question.attr ? question.values : book.familiesOf(question.slot).map((one) => [one.id, one.title]);
-    const presses = listed.map(([value, label]) => button(label, () => go(question, value), { "data-key": `value ${value}` }));
+    const presses = listed.map(([value, label], place) => button([h("span", {}, label), leadsTo(question.leads[place])], () => go(question, value), { "data-key": `value ${value}` }));
     return h("div", { class: presses.length > 4 ? "db-answers db-answers--many" : "db-answers" }, presses);
+  }
+
+  /** What an answer would lead to, as far as the rules go that ask; nothing where that was not worked out. */
+  function leadsTo(lead) {
+    if (!lead) return null;
+    const settled = lead.best === lead.worst;
+    return h("span", { class: "db-leads", ...(settled ? { "data-verdict": lead.best } : {}) }, settled ? [mark(lead.best), verdictWord(lead.best)] : MORE_TO_FIND_OUT);
+  }
+
+  function bands(question) {
+    if (!question.bands.length) return null;
+    return [h("p", { class: "db-hint" }, BANDS), h("ul", { class: "db-bands" }, question.bands.map((band) => h("li", {}, h("span", {}, band.text), leadsTo(band.lead))))];
+  }
+
+  /** The second question, where no answer to this one settles anything by itself. */
+  function pair(question) {
+    if (!question.with) return null;
+    const known = last.answer.questions.some((one) => one.ask === question.with.ask);
+    return h("p", { class: "db-hint" }, PAIR, " ", known ? button(question.with.text, () => jump(question.with.ask), { class: "db-press db-press--quiet", "data-key": "pair" }) : question.with.text);
+  }
+
+  function jump(ask) {
+    wanted = ask;
+    unsure = null;
+    draw();
+    focus();
   }
 
   function numberAnswer(question) {
@@ -93,7 +121,7 @@ export function questionPlace(root, book, say, begin) {
       else go(question, value);
     };
     input.addEventListener("keydown", (event) => event.key === "Enter" && send());
-    return h("div", { class: "db-number" }, input, h("span", {}, question.unit ?? ""), button("Say it", send), said);
+    return [h("div", { class: "db-number" }, input, h("span", {}, question.unit ?? ""), button("Say it", send), said), bands(question)];
   }
 
   function rest(build, answer) {
@@ -123,12 +151,7 @@ export function questionPlace(root, book, say, begin) {
       draw();
       if (answered && !place.contains(document.activeElement)) focus();
     },
-    ask: (ask) => {
-      wanted = ask;
-      unsure = null;
-      draw();
-      focus();
-    },
+    ask: jump,
     reset: () => {
       skipped = new Set();
       unsure = null;

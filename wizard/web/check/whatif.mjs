@@ -56,6 +56,7 @@ function cameAndWent({ new: came, gone }) {
 function reason(one) {
   const row = (when, verdict, said) => {
     if (said === null) return h("li", {}, `${when}: not in question.`);
+    if (!said.length) return h("li", {}, `${when}: `, h("span", { "data-verdict": verdict }, mark(verdict)), ` ${word(verdict)}.`);
     const settled = said.length === 1;
     const words = settled ? ` ${word(verdict)}. ${said[0]}` : ` not settled, at worst ${lower(word(verdict))}: ${said.length} ways it may turn out.`;
     return h("li", {}, `${when}: `, h("span", { "data-verdict": verdict }, mark(verdict)), words);

@@ -13,13 +13,15 @@ export function reasonsPart(book, build, answer, right) {
   const order = (one) => verdictPlace(one.verdict) + (decides(one) ? 100 : 0);
   const sorted = [...answer.reasons].sort((a, b) => order(b) - order(a));
   const holds = sorted.filter((one) => one.settled && verdictPlace(one.verdict) === 0 && !decides(one));
-  const rest = sorted.filter((one) => !holds.includes(one));
+  const others = sorted.filter((one) => !one.cases.length && !holds.includes(one));
+  const rest = sorted.filter((one) => !holds.includes(one) && !others.includes(one));
   const rows = (some) => h("ul", { class: "db-reasons" }, some.map((one) => h("li", {}, reason(book, build, one, right))));
   if (!rest.length) return h("section", { class: "db-part" }, h("h3", {}, "Why"), rows(holds));
-  return h("section", { class: "db-part" }, h("h3", {}, "Why"), rows(rest), holds.length ? fold("holds", plural(holds.length, "point holds", "points hold"), rows(holds)) : null);
+  return h("section", { class: "db-part" }, h("h3", {}, "Why"), rows(rest), others.length ? fold("others", `${plural(others.length, "more rule has", "more rules have")} a part in it`, rows(others)) : null, holds.length ? fold("holds", plural(holds.length, "point holds", "points hold"), rows(holds)) : null);
 }
 
 function reason(book, build, one, right) {
+  if (!one.cases.length) return briefly(one);
   const first = one.cases.length === 1 ? one.cases[0].because : `${one.cases.length} ways it may turn out.`;
   const taken = (build.taken_as_right ?? []).some((said) => said.rule === one.rule && (said.slot ?? null) === one.slot);
   const head = [h("span", { "data-verdict": one.verdict }, mark(one.verdict)), h("span", { class: "db-reason__title" }, one.title), h("em", { class: "db-reason__word" }, one.settled ? "" : "not settled; at worst: ", verdictWord(one.verdict))];
@@ -34,6 +36,11 @@ function reason(book, build, one, right) {
     ),
     h("p", { class: "db-reason__because" }, first),
   ];
+}
+
+/** Of a rule of which the answer tells only the outcome: its title, which leads to the rule. */
+function briefly(one) {
+  return h("p", { class: "db-reason__brief" }, h("span", { "data-verdict": one.verdict }, mark(one.verdict)), " ", ruleLink(one.rule, one.title), one.settled ? "" : ", not settled");
 }
 
 function caseBlock(book, of, one) {

@@ -15,6 +15,10 @@ export const EXISTS = "there is one";
 export const OTHER = ["other", "another one, not listed here"];
 export const NOT_SURE = "Not sure";
 export const UNKNOWN = "not known";
+export const NONE_OF_THESE = "None of these, or not sure";
+export const MORE_TO_FIND_OUT = "more to find out";
+export const BANDS = "What matters is where it lies:";
+export const PAIR = "No single answer settles this. Ask with it:";
 
 export const ANSWERS = [["yes", "Yes"], ["no", "No"], ["not_sure", NOT_SURE]];
 export const RELATIONS = {
@@ -71,6 +75,8 @@ export const NO_VERDICT = "no verdict";
 export const NOT_ASKED = "not asked";
 export const NOTHING_CHANGED = "nothing in verdict, stops, reasons, additions or sums.";
 export const BACK_UNDOES = "One press makes a change; Back in your browser undoes it.";
+export const NOT_FOR_SALE = "not for sale here";
+export const NOT_SOLD = "No part that would do as well is for sale here; the one suggested has to be found elsewhere.";
 export const FIND_OUT_FIRST = "Find out the open questions before you buy: no single part suits every way they may turn out.";
 
 export function plural(count, one, many) {
