@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.browser.browser import DESKTOP, Site, Visit, build_for_tests, served, visit
+from tests.browser.browser import DESKTOP, Site, Visit, build_for_tests, open_check, served, visit
 
 
 @pytest.fixture(scope="session")
@@ -51,7 +51,21 @@ def visits(browser: Browser, site: Site) -> Iterator[Callable[..., Visit]]:
     assert [text for made in opened for text in (*made.complaints, *made.foreign)] == []
 
 
+@pytest.fixture(scope="session")
+def reader(browser: Browser, site: Site) -> Iterator[Visit]:
+    """Return one desktop profile that stays open: booting the engine anew for each test would take most of the time."""
+    with visit(browser, site) as made:
+        yield made
+
+
 @pytest.fixture
-def page(visits: Callable[..., Visit]) -> Page:
-    """Return the page of one fresh desktop profile."""
-    return visits().page
+def page(reader: Visit, site: Site) -> Iterator[Page]:
+    """Return the page of that profile with nothing said; it must end without a complaint or a foreign request."""
+    reader.complaints.clear()
+    reader.foreign.clear()
+    if reader.page.url.startswith(f"{site.address}check/"):
+        open_check(reader.page, site)
+        reader.page.fill("#db-box", "")
+        reader.page.evaluate("document.activeElement?.blur(); scrollTo(0, 0)")
+    yield reader.page
+    assert [*reader.complaints, *reader.foreign] == []

@@ -81,7 +81,8 @@ def test_a_copied_link_shows_the_same_answer_in_another_profile(visits: Callable
     assert answer_text(reader) == sent
 
 
-def test_where_copying_is_not_allowed_the_link_is_shown_and_selected(page: Page, site: Site) -> None:
+def test_where_copying_is_not_allowed_the_link_is_shown_and_selected(visits: Callable[..., Visit], site: Site) -> None:
+    page = visits().page
     page.add_init_script("Object.defineProperty(navigator, 'clipboard', { value: undefined })")
     open_check(page, site)
     say(page, "throttle body")
