@@ -29,7 +29,7 @@ ROOT = Path(__file__).resolve().parents[2]
 ENGINE = ROOT / "wizard" / "engine"
 KNOWN = Path(__file__).parent / "known.txt"
 NOT_REASONING = {"__init__", "wording", "sum_text", "address", "address_read", "sections", "report", "questions",
-                 "grounds", "compare"}
+                 "grounds", "compare", "clauses", "conditions", "leads", "additions"}
 SMALL, VIABLE, CLASHES, SCENARIOS = 300, 80, 40, 250
 TIMEOUT = 400
 

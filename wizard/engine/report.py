@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import json
-from typing import Any, NamedTuple, Sequence
+from typing import Any, NamedTuple
 
 from .asked import Asked, said, what_is_asked
 from .build import Build, read_build, write_build
