@@ -44,9 +44,7 @@ def answer_text(answer: Answer, ways: Mapping[str, Answer], why: bool = True) ->
         _stops("Stop, if it is so", answer["stops"]["possible"]),
         _wrapped(" ".join(answer["summary"])),
         _stops("Test this first", answer["stops"]["hold"]),
-        _section(
-            "Subject by subject", [f"{line['title']}: {VERDICT_WORDS[line['verdict']]}" for line in answer["subjects"]]
-        ),
+        _section("Subject by subject", list(_subjects(answer))),
         first,
         _section("Why", list(_reasons(answer, why))),
         _listed("What cannot be true together", [entry["text"] for entry in answer["clash"]]),
@@ -99,6 +97,17 @@ def _section(title: str, entries: list[str]) -> str:
 
 def _listed(title: str, entries: list[str]) -> str:
     return "\n".join([title, *(_wrapped(entry, "  ", "- ") for entry in entries)]) if entries else ""
+
+
+def _subjects(answer: Answer) -> Iterator[str]:
+    """Each subject with its verdict; those of which no rule can speak are only named."""
+    spoken = {reason["subject"] for reason in answer["reasons"]}
+    for line in answer["subjects"]:
+        if line["subject"] in spoken:
+            yield f"{line['title']}: {VERDICT_WORDS[line['verdict']]}"
+    silent = [line["title"] for line in answer["subjects"] if line["subject"] not in spoken]
+    if silent:
+        yield f"Nothing told lets any rule speak of: {'; '.join(silent)}"
 
 
 def _stops(title: str, stops: list[Answer]) -> str:

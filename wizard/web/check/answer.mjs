@@ -1,6 +1,6 @@
 // The answer: verdict first, stops before anything else, then why, what is missing and what is still open.
 
-import { byKey, h, list, mark, redraw } from "./dom.mjs";
+import { byKey, fold, h, list, mark, redraw } from "./dom.mjs";
 import { additionsPart, condition } from "./argument.mjs";
 import { changesPart, clashPart } from "./changes.mjs";
 import { choicesPart } from "./choices.mjs";
@@ -8,7 +8,10 @@ import { copyButton } from "./address.mjs";
 import { notLookedAt, questionsPart, restsPart, sourcesPart, sumsPart } from "./grounds.mjs";
 import { reasonsPart } from "./why.mjs";
 import { verdictWord } from "./verdicts.mjs";
-import { NEVER, NO_ANSWER_YET, ONE_MORE, STANDING } from "./words.mjs";
+import { NEVER, NO_ANSWER_YET, NO_RULE_SPEAKS, ONE_MORE, STANDING, joined, lower, plural } from "./words.mjs";
+
+const STOPS_OPEN = 3;        // stops that stand open; of more, certain ones always do
+const SUBJECTS_OPEN = 10;
 
 /**
  * The place of the verdict and the answer. `acts` holds what can be done from it: `ask(name)` a question, take a point as
@@ -79,7 +82,13 @@ export function answerPlace(root, book, acts) {
 
   function verdicts(answer) {
     if (answer.subjects.length < 2) return null;
-    return h("ul", { class: "db-subjects" }, answer.subjects.map((one) => h("li", { "data-verdict": one.verdict }, mark(one.verdict), h("span", {}, one.title), h("em", {}, verdictWord(one.verdict)))));
+    const spoken = new Set(answer.reasons.map((one) => one.subject));
+    const [told, silent] = [answer.subjects.filter((one) => spoken.has(one.subject)), answer.subjects.filter((one) => !spoken.has(one.subject))];
+    const rows = (some) => h("ul", { class: "db-subjects" }, some.map((one) => h("li", { "data-verdict": one.verdict }, mark(one.verdict), h("span", {}, one.title), h("em", {}, verdictWord(one.verdict)))));
+    return [
+      told.length > SUBJECTS_OPEN ? fold("subjects", `Subject by subject (${told.length})`, rows(told)) : rows(told),
+      silent.length ? h("p", { class: "db-hint" }, `${NO_RULE_SPEAKS} ${joined(silent.map((one) => lower(one.title)))}.`) : null,
+    ];
   }
 
   return {
@@ -115,5 +124,8 @@ function stops(answer) {
       h("p", {}, where ? h("strong", {}, where) : null, stop.instead),
     );
   if (!certain.length && !possible.length && !hold.length) return null;
-  return h("section", { class: "db-stops", "aria-label": "Stops" }, certain.map((stop) => one(`Stop: ${stop.title}`, stop)), possible.map((stop) => one(`If it is so, stop: ${stop.title}`, stop)), hold.map((stop) => one(`Before anything else: ${stop.title}`, stop, "")));
+  const all = [...certain.map((stop) => one(`Stop: ${stop.title}`, stop)), ...hold.map((stop) => one(`Before anything else: ${stop.title}`, stop, "")), ...possible.map((stop) => one(`If it is so, stop: ${stop.title}`, stop))];
+  const open = Math.max(certain.length, STOPS_OPEN);
+  const later = all.slice(open);
+  return h("section", { class: "db-stops", "aria-label": "Stops" }, all.slice(0, open), later.length ? fold("stops later", `${plural(later.length, "more stop", "more stops")}, to be read before work`, later) : null);
 }

@@ -68,6 +68,7 @@ export const FAILED_LINK = "What this link says cannot be read without it. The l
 export const NO_FACTS = "The facts could not be fetched, so parts cannot be looked up.";
 export const FROM_FILE = "This page was opened from a file. The check needs a web server: open the site's address instead.";
 export const INVENTED = "invented";
+export const NO_RULE_SPEAKS = "Nothing you said lets any rule speak of these:";
 export const NEVER = "No answer can be worked out on this page now.";
 export const PREPARED = "This answer was worked out when the site was built. Your browser is working it out again.";
 export const PREPARED_ONLY = "This answer was worked out when the site was built.";
