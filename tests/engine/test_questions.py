@@ -44,8 +44,8 @@ def test_of_a_whole_swap_the_first_questions_are_what_a_seller_asks(nothing_know
     first = [one["ask"] for one in nothing_known["questions"]]
 
     assert first[0] == "controller"
-    assert {"transmission.type", "throttle_body"} <= set(first[:6])
-    assert not [name for name in first[:4] if name.endswith(".fitted")]
+    assert {"transmission.type", "throttle_body", "engine"} <= set(first[:8])
+    assert not [name for name in first[:3] if name.endswith(".fitted")]
 
 
 def test_an_answer_about_everything_stays_small_and_counts_what_it_leaves_out(nothing_known: Json) -> None:

@@ -16,7 +16,7 @@ LIMIT = 12              # questions in one answer; the rest are counted
 WHICH_FROM = 3          # attributes of a part that nobody spoke of, from which its name is the better question
 HARDER = 0.08           # what each step of EASE takes from a question's weight
 LEAST_SHARE = 0.3       # what a question counts for in a rule that it has a part in, but settles by no answer
-TO_SUIT = 0.25          # what is left of the weight for a part that is made to suit the others: they come first
+TO_SUIT = 0.2           # what is left of the weight for a part that is made to suit the others: they come first
 
 
 class Ask(NamedTuple):
