@@ -11,7 +11,7 @@ ARGS ?=
 export NO_MKDOCS_2_WARNING := 1
 
 .DEFAULT_GOAL := help
-.PHONY: help environment serve build check test soak bench lock clean
+.PHONY: help environment serve build check test soak long mutation bench lock clean
 
 help:        ## say what there is to make
 	@grep -E '^[a-z]+: .*##' $(MAKEFILE_LIST) | sed -E 's/:.*##/\t/' | expand -t 14

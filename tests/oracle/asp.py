@@ -63,43 +63,85 @@ def sides(made: Translation, program: Program) -> Sides:
     return Sides(frozenset(ours), frozenset(given), frozenset(after))
 
 
-def models(text: str, shown: frozenset[str], cap: int) -> set[Atoms]:
-    """Return the answer sets of a program projected to some atoms; raises TooMany beyond the cap."""
-    control = clingo.Control([str(cap + 1), "--project=show", "--warn=none"])
-    control.add("base", [], text)
-    control.ground([("base", [])])
-    found: set[Atoms] = set()
-    with control.solve(yield_=True) as answers:
-        for model in answers:
-            found.add(frozenset(str(symbol) for symbol in model.symbols(shown=True)) & shown)
-    if len(found) > cap:
-        raise TooMany(f"more than {cap} answer sets")
-    return found
+class Asked:
+    """One description with so many steps of adding, grounded once and asked for several ends."""
+
+    def __init__(self, program: Program, last: int) -> None:
+        self.control = clingo.Control(["--project=show", "--warn=none"])
+        self.control.add("base", [], program.text(last))
+        self.control.ground([("base", [])])
+
+    def _for(self, end: str, most: int) -> None:
+        for one in ("enough", "plain", "not failing", "speaks"):
+            self.control.assign_external(clingo.Function("ask", [clingo.String(one)]), one == end)
+        self.control.configuration.solve.models = most  # type: ignore[union-attr]
+
+    def models(self, end: str, shown: frozenset[str], cap: int) -> set[Atoms]:
+        """Return the answer sets that come to an end, projected to some atoms; raises TooMany beyond the cap."""
+        self._for(end, cap + 1)
+        found: set[Atoms] = set()
+        with self.control.solve(yield_=True) as answers:
+            for model in answers:
+                found.add(frozenset(str(symbol) for symbol in model.symbols(shown=True)) & shown)
+        if len(found) > cap:
+            raise TooMany(f"more than {cap} answer sets")
+        return found
+
+    def some(self, end: str) -> bool:
+        """Return whether an answer set comes to an end."""
+        self._for(end, 1)
+        return bool(self.control.solve().satisfiable)
 
 
 SHOW = "#show pick/2. #show rel/1. #show flag/2. #show band/2. #show sign/3. #show is(V,X) : is(V,X), read(V).\n"
 
 
-def decide(book: Json, build: Json, subjects: tuple[str, ...] | None = None, cap: int = 3000) -> Found:
-    """Return verdict and viable families of a build; stops are left out. Raises TooMany or Unsupported."""
-    if relations.contradict(book, build):
-        return Found(None, {})
-    made = Translation(book, build, subjects)
+def described(book: Json, build: Json, subjects: tuple[str, ...] | None,
+              made: Translation | None) -> tuple[Translation, Program, list[Any]]:
+    """Return a build's description, and the rules asked, those taken as right among them."""
+    made = made or Translation(book, build, subjects)
     program = Program(made)
-    program.say(SHOW, *(f"read({quoted(name)})." for name in sorted(made.names) if not name.endswith(".fitted")))
-    split = sides(made, program)
-    shown = split.ours | split.given | split.after
-    last = made.steps
-    exists = models(program.text("exists", 0), shown, cap)
-    if not exists:
-        return Found(None, {})
     found = scope(book, build)
     asked = [i for i in (*found.rules, *found.taken) if subjects is None or i.subject in subjects]
+    program.say(SHOW, *(f"read({quoted(name)})." for name in sorted(made.names) if not name.endswith(".fitted")))
+    for one in asked:
+        there = ", ".join(f"not pick({quoted(slot)},{quoted('absent')})" for slot in one.needed)
+        program.say(f"speaks{' :- ' if there else ''}{there}.")
+    return made, program, asked
+
+
+def glance(book: Json, build: Json, made: Translation | None = None) -> tuple[bool, bool, bool]:
+    """Return whether a build can be at all, whether some rule speaks, and whether every world and choice fails."""
+    if relations.contradict(book, build):
+        return False, False, False
+    made, program, _ = described(book, build, None, made)
+    whole = Asked(program, made.steps)
+    if not whole.some("exists"):
+        return False, False, False
+    return True, whole.some("speaks"), not whole.some("not failing")
+
+
+def decide(book: Json, build: Json, subjects: tuple[str, ...] | None = None, cap: int = 3000,
+           made: Translation | None = None) -> Found:
+    """Return verdict and viable families of a build; stops are left out. Raises TooMany or Unsupported.
+
+    `made` is its translation where that is at hand.
+    """
+    if relations.contradict(book, build):
+        return Found(None, {})
+    made, program, asked = described(book, build, subjects, made)
+    split = sides(made, program)
+    shown = split.ours | split.given | split.after
+    bare = Asked(program, 0)
+    exists = bare.models("exists", shown, cap)
+    if not exists:
+        return Found(None, {})
     if not asked:
         return Found("cannot-tell", {})
-    enough = models(program.text("enough", last), shown, cap)
-    plain = models(program.text("plain", 0), shown, cap)
-    not_failing = bool(enough) or bool(models(program.text("not failing", last), frozenset(), 1))
+    plain = bare.models("plain", shown, cap)
+    whole = Asked(program, made.steps) if made.steps else bare
+    enough = whole.models("enough", shown, cap)
+    not_failing = bool(enough) or whole.some("not failing")
     return _verdict(made, split, exists, enough, plain, not_failing, asked, subjects is None)
 
 

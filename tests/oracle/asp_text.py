@@ -30,12 +30,22 @@ worst(T,K) :- comes(T,R,C), rank(R,C,K), asked(R).
 fit(T,S) :- now(T,V,"yes"), fits(V,S).
 fit(T,S) :- is(V,"yes"), fits(V,S), not settable(V), step(T).
 """
-ENDS = {
-    "exists": "",
-    "enough": ":- pending(last).\n:- clash(T).\n:- worst(last,2).\n:- worst(last,3).\n",
-    "plain": ":- pending(0).\n:- worst(0,1).\n:- worst(0,2).\n:- worst(0,3).\n",
-    "not failing": ":- pending(last).\n:- clash(T).\n:- worst(last,3).\n",
-}
+ENDS = """
+#external ask("enough").
+:- ask("enough"), pending(last).
+:- ask("enough"), clash(T).
+:- ask("enough"), worst(last,2).
+:- ask("enough"), worst(last,3).
+#external ask("plain").
+:- ask("plain"), pending(0).
+:- ask("plain"), worst(0,K), K > 0.
+#external ask("not failing").
+:- ask("not failing"), pending(last).
+:- ask("not failing"), clash(T).
+:- ask("not failing"), worst(last,3).
+#external ask("speaks").
+:- ask("speaks"), not speaks.
+"""
 
 
 def quoted(value: Any) -> str:
@@ -50,10 +60,10 @@ class Program:
     def __init__(self, made: Translation) -> None:
         self.made = made
         self.lines: list[str] = []
-        self.shown: set[str] = set()
         for slot in made.slots:
             self._slot(slot)
         self._same()
+        self._flags()
         self._derived()
         self._rules()
         self._additions()
@@ -111,6 +121,19 @@ class Program:
                 self.say(f":- {differ}, A != B.", f"flag({q(left)},{q(right)}).")
             else:
                 self.say(f":- {differ}, A == B, A != {q(OTHER)}.", f":- flag({q(left)},{q(right)}).")
+
+    def _flags(self) -> None:
+        """Name the flags of all that a rule may find to be another one on both sides, copies from elsewhere included."""
+        made = self.made
+
+        def origins(name: str) -> list[str]:
+            copied = [source for b in made.bought for how, source in [made.sets[b].get(name, ("", ""))] if how == "same_as"]
+            return [one for one in (name, *copied) if OTHER in made.domain(one)]
+
+        for test in (t for one in made.rules for t in one.tests if "same_as" in t):
+            for left in origins(test["on"]):
+                for right in origins(test["same_as"]):
+                    made.flag(left, right)
 
     def _derived(self) -> None:
         """Guess relations, flags, bands and signs; what is picked narrows bands, signs and listed sets."""
@@ -270,9 +293,9 @@ class Program:
                      f"alike({pair}) :- from(T,{q(a)},U), from(T,{q(b)},W), flag(U,W).",
                      f"alike({pair}) :- from(T,{q(a)},U), from(T,{q(b)},W), flag(W,U).")
 
-    def text(self, end: str, last: int) -> str:
-        """Return the whole program for one end."""
-        return "\n".join([f"#const last = {last}.", *self.lines, PATH, ENDS[end], *sorted(self.shown)])
+    def text(self, last: int) -> str:
+        """Return the whole program with so many steps of adding; what it must come to is asked by setting `ask`."""
+        return "\n".join([f"#const last = {last}.", *self.lines, PATH, ENDS])
 
 
 def made_allowed(made: Translation, slot: str, attr: str, option: Any) -> list[Any]:

@@ -7,18 +7,20 @@ minimal clash, RC2 for the fewest parts to give up).
 from __future__ import annotations
 
 from itertools import combinations, product
-from typing import Any
+from typing import Any, Callable, Iterator
 
 from pysat.examples.optux import OptUx
 from pysat.examples.rc2 import RC2
 from pysat.formula import WCNF
 
+from tests.oracle import asp, sat
 from tests.oracle.brute import Brute
 from tests.oracle.ground import Json, Option, statement
 from tests.oracle.parts import allowed, is_said, is_told, told_set
 from tests.oracle.translate import NOTHING, Translation, Unsupported
 
 Key = tuple[Any, ...]
+Fails = Callable[[Json, Json], bool]
 
 
 def statements(build: Json) -> list[Key]:
@@ -67,7 +69,9 @@ def named(build: Json, clash: list[Json]) -> set[Key] | None:
     found: set[Key] = set()
     for one in clash:
         if one["kind"] == "relation":
-            same = [key for key in every if key[0] == "relation"]
+            which, *of = one["about"].split(" ")
+            same = [key for key in every if key[0] == "relation"
+                    and set(build["relations"][key[1]].get(which, ())) == set(of)]
             if len(same) != 1:
                 return None
             found.add(same[0])
@@ -78,17 +82,29 @@ def named(build: Json, clash: list[Json]) -> set[Key] | None:
     return found if found <= set(every) else None
 
 
-def fails(book: Json, build: Json, cap: int) -> bool:
-    """Return whether brute force finds that the rules in question cannot be met; stops are left out."""
-    brute = Brute(book, build, cap=cap)
-    return brute.decide(brute.scope.asked, True)[0] == "will-not-work"
+def brute_fails(cap: int) -> Fails:
+    """Return what says by brute force whether the rules in question cannot be met; stops are left out."""
+    def fails(book: Json, build: Json) -> bool:
+        brute = Brute(book, build, cap=cap)
+        return brute.decide(brute.scope.asked, True)[0] == "will-not-work"
+    return fails
 
 
-def wrong_with_clash(book: Json, build: Json, clash: set[Key], cap: int = 3000) -> list[str]:
+def sat_fails(book: Json, build: Json) -> bool:
+    """Return whether python-sat finds that the rules in question cannot be met."""
+    return sat.glance(book, build).verdict == "will-not-work"
+
+
+def clingo_fails(book: Json, build: Json) -> bool:
+    """Return whether clingo finds that the rules in question cannot be met."""
+    return asp.glance(book, build) == (True, True, True)
+
+
+def wrong_with_clash(book: Json, build: Json, clash: set[Key], fails: Fails) -> list[str]:
     """Return why a set of statements is no minimal clash, nothing when it is one."""
-    wrong = [] if fails(book, weakened(build, clash), cap) else ["the statements of the clash can stand together"]
+    wrong = [] if fails(book, weakened(build, clash)) else ["the statements of the clash can stand together"]
     wrong += [f"without {key} it would still fail" for key in sorted(clash, key=str)
-              if fails(book, weakened(build, clash - {key}), cap)]
+              if fails(book, weakened(build, clash - {key}))]
     return wrong
 
 
@@ -173,15 +189,20 @@ class Selected:
             return None if solver.compute() is None else solver.cost
 
 
+def ways_to_change(book: Json, build: Json, size: int) -> Iterator[Json]:
+    """Yield every way of putting other parts into just so many slots."""
+    slots = [s for s in sorted(build["slots"]) if _can_change(book, build, s)]
+    for group in combinations(slots, size):
+        for picks in product(*(_others(book, slot) for slot in group)):
+            yield dict(zip(group, picks))
+
+
 def fewest_parts_to_change(book: Json, build: Json, most: int, cap: int) -> int | None:
     """Return the fewest parts that can be changed so that it works or works with additions, by trying every way."""
-    slots = [s for s in sorted(build["slots"]) if _can_change(book, build, s)]
     for size in range(1, most + 1):
-        for group in combinations(slots, size):
-            for picks in product(*(_others(book, slot) for slot in group)):
-                found = Brute(book, changed(build, dict(zip(group, picks))), cap=cap).answer()
-                if found.verdict in ("works", "works-with-additions"):
-                    return size
+        for picks in ways_to_change(book, build, size):
+            if Brute(book, changed(build, picks), cap=cap).answer().verdict in ("works", "works-with-additions"):
+                return size
     return None
 
 

@@ -111,16 +111,51 @@ def stops(book: Json, build: Json) -> tuple[set[Named], set[Named]]:
     return must, may - must - silent
 
 
+class Glance(NamedTuple):
+    """What needs no expanding: can it be at all, does some rule speak, does every world and choice fail."""
+
+    can_be: bool
+    speaks: bool
+    fails: bool
+
+    @property
+    def verdict(self) -> str | None:
+        """Return the verdict as far as it is settled: None for a contradiction, "" where expanding must tell."""
+        if not self.can_be:
+            return None
+        return "cannot-tell" if not self.speaks else "will-not-work" if self.fails else ""
+
+
+def glance(book: Json, build: Json, made: Translation | None = None) -> Glance:
+    """Return what one question each to the solver tells of a build; stops are left out."""
+    if relations.contradict(book, build):
+        return Glance(False, False, False)
+    made = made or Translation(book, build)
+    found = scope(book, build)
+    with Minisat22(bootstrap_with=made.cnf.clauses[:made.worlds_only]) as worlds:   # what can be, nothing added yet
+        if not worlds.solve():
+            return Glance(False, False, False)
+        speaks = any(worlds.solve(assumptions=[made.fitted(0, slot) for slot in one.needed])
+                     for one in (*found.rules, *found.taken))
+    fine = made.not_failing
+    with Cadical153(bootstrap_with=made.cnf.clauses) as solver:
+        return Glance(True, speaks, not solver.solve(assumptions=[fine]))
+
+
 def listed_only(made: Translation, to_buy: list[str]) -> list[int]:
     """Return the assumptions that the open slots which count take a listed family."""
     return [-made.cnf.var("pick", slot, "free") for slot in to_buy if made.statements[slot].state == "open"]
 
 
-def decide(book: Json, build: Json, subjects: tuple[str, ...] | None = None, cap: int = 400) -> Found:
-    """Return verdict and viable families of a build; stops are left out. Raises TooMany or Unsupported."""
+def decide(book: Json, build: Json, subjects: tuple[str, ...] | None = None, cap: int = 400,
+           made: Translation | None = None) -> Found:
+    """Return verdict and viable families of a build; stops are left out. Raises TooMany or Unsupported.
+
+    `made` is its translation where that is at hand.
+    """
     if relations.contradict(book, build):
         return Found(None, {})
-    made = Translation(book, build, subjects)
+    made = made or Translation(book, build, subjects)
     expanded = Expanded(made, cap)
     try:
         return _decide(made, expanded, book, build, subjects)
@@ -181,4 +216,4 @@ def _viable(made: Translation, choices: list[list[int]], good: list[int]) -> dic
     return found
 
 
-__all__ = ["Found", "TooMany", "Unsupported", "decide", "stops"]
+__all__ = ["Found", "Glance", "TooMany", "Unsupported", "decide", "glance", "stops"]

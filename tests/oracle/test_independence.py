@@ -6,7 +6,7 @@ import ast
 from pathlib import Path
 
 FOLDER = Path(__file__).parent
-MAY_COMPARE = {"compare.py"}
+MAY_COMPARE = {"compare.py", "small_run.py", "real_run.py", "soak.py"}
 
 
 def imports(path: Path) -> set[str]:
@@ -26,7 +26,7 @@ def test_no_oracle_imports_the_engine_or_the_build_tools() -> None:
     wrong = {path.name: sorted(name for name in imports(path) if name.startswith(("wizard.engine", "build_tools")))
              for path in oracles}
 
-    assert len(oracles) > 12
+    assert len(oracles) > 15
     assert {name: some for name, some in wrong.items() if some} == {}
 
 

@@ -1,81 +1,82 @@
-"""The engine against brute force on seeded small books.
-
-`python -m tests.oracle.test_small_books --soak` goes on until told to stop, printing each disagreement made small.
-"""
+"""The engine, brute force and two independent solvers on seeded small books: one run, a test for each question."""
 
 from __future__ import annotations
 
-import argparse
-from collections import Counter
-from itertools import count
+import pytest
 
 from tests.oracle.brute import TooMany, brute_force
 from tests.oracle.compare import differences, engine_answer
 from tests.oracle.ground import Json
+from tests.oracle.run import Run
 from tests.oracle.shrink import brief, shrink
 from tests.oracle.small_books import random_case
+from tests.oracle.small_run import CAP, shape_of, small_run
 
-BOOKS = 2000
-LONG = 20_000
+BOOKS, LONG = 2000, 20_000
 
 
-def disagreement(seed: int, cap: int = 300) -> tuple[str | None, bool]:
-    """Return a minimal reproduction of where engine and brute force differ, if they do, and whether a limit was hit."""
-    book, build, expected = random_case(seed, cap=cap)
-    answered = engine_answer(book, build)
-    wrong = differences(book, answered, expected)
-    if not wrong:
-        return None, answered["limit_hit"]
+@pytest.fixture(scope="module")
+def books(soak: bool) -> int:
+    """Return how many books both solvers are to be compared on."""
+    return LONG if soak else BOOKS
+
+
+@pytest.fixture(scope="module")
+def run(seed: int, books: int) -> Run:
+    """Return what the one run over all books found."""
+    found = small_run(seed, books)
+    print(f"small books, {found.text()}")
+    return found
+
+
+def made_small(seed: int) -> str:
+    """Return a minimal reproduction of where the engine and brute force differ on the book of a seed."""
+    book, build, expected = random_case(seed, shape_of(seed), cap=CAP)
+    wrong = differences(book, engine_answer(book, build), expected)
 
     def same(smaller: Json, less: Json) -> bool:
         try:
-            found = differences(smaller, engine_answer(smaller, less), brute_force(smaller, less, cap=20 * cap))
+            found = differences(smaller, engine_answer(smaller, less), brute_force(smaller, less, cap=20 * CAP))
         except TooMany:
             return False
         return bool(found) and found[0].partition(":")[0] == wrong[0].partition(":")[0]
 
-    book, build = shrink(book, build, same)
-    small = differences(book, engine_answer(book, build), brute_force(book, build, cap=20 * cap))
-    return "\n".join([f"seed {seed}", *wrong, "made small:", *small, brief(book, build)]), answered["limit_hit"]
+    return brief(*shrink(book, build, same)) if wrong else ""
 
 
-def test_the_engine_says_what_brute_force_says_on_small_books(seed: int, soak: bool) -> None:
-    books = LONG if soak else BOOKS
-    compared = [disagreement(n) for n in range(seed, seed + books)]
-    found = [text for text, _ in compared if text is not None]
-    limits = sum(limit for _, limit in compared)
-    print(f"seeds {seed} to {seed + books - 1}, {len(found)} disagreements, {limits} at a limit")
+def test_the_engine_says_what_brute_force_says(run: Run, books: int) -> None:
+    wrong = run.wrong["brute force"]
 
-    assert limits <= books // 100
-    assert not found, "\n\n".join([f"{len(found)} of {books} from seed {seed}", *found[:5]])
+    assert run.seen["brute force"] >= books
+    assert run.seen["at a limit"] <= books // 100
+    assert not wrong, f"{len(wrong)} disagreements\n{wrong[0]}\n\nmade small:\n{made_small(int(wrong[0].split(':')[0][5:]))}"
 
 
-def test_the_small_books_reach_every_verdict_often(seed: int) -> None:
-    verdicts = Counter(str(random_case(n)[2].verdict) for n in range(seed, seed + 200))
-    rarest = min(verdicts[name] for name in ("works", "works-with-additions", "cannot-tell", "will-not-work", "None"))
+def test_python_sat_and_clingo_say_what_brute_force_says(run: Run, books: int) -> None:
+    left_out = sum(times for name, times in run.seen.items() if name.startswith("left out"))
 
-    assert rarest >= 5, verdicts
-
-
-def main() -> None:
-    """Compare until told to stop (`--soak`), or for a number of books, and print each disagreement."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--books", type=int, default=BOOKS)
-    parser.add_argument("--cap", type=int, default=300)
-    parser.add_argument("--soak", action="store_true")
-    given = parser.parse_args()
-    seeds = count(given.seed) if given.soak else range(given.seed, given.seed + given.books)
-    bad = 0
-    for done, seed in enumerate(seeds, 1):
-        text, _ = disagreement(seed, given.cap)
-        if text is not None:
-            bad += 1
-            print(text, end="\n\n", flush=True)
-        if done % 500 == 0:
-            print(f"{done} books from seed {given.seed}, {bad} disagreements", flush=True)
-    raise SystemExit(1 if bad else 0)
+    assert run.seen["python-sat and clingo"] >= books and run.seen["subjects"] > books // 4
+    assert left_out < books // 20
+    assert run.first_wrong("python-sat and clingo", "subjects") == ""
 
 
-if __name__ == "__main__":
-    main()
+def test_the_viable_parts_are_those_that_both_solvers_find(run: Run, books: int) -> None:
+    assert run.seen["viable parts"] > books // 20 and run.seen["viable somewhere"] > books // 200
+    assert run.first_wrong("viable parts") == ""
+
+
+def test_every_clash_is_minimal_and_one_of_all_minimal_clashes(run: Run, books: int) -> None:
+    assert run.seen["minimal clash"] > books // 20 and run.seen["among all minimal clashes"] > books // 100
+    assert run.seen["clash at a limit"] + run.seen["clash not told apart"] <= run.seen["minimal clash"] // 10
+    assert run.first_wrong("minimal clash", "among all minimal clashes") == ""
+
+
+def test_each_change_keeps_its_promise_and_no_fewer_parts_would_do(run: Run, books: int) -> None:
+    assert run.seen["promised changes"] > books // 200 and run.seen["fewest parts to change"] > books // 100
+    assert run.first_wrong("promised changes", "fewest parts to change") == ""
+
+
+def test_the_small_books_reach_every_verdict_often(run: Run, books: int) -> None:
+    rarest = min(run.seen[name] for name in ("works", "works-with-additions", "cannot-tell", "will-not-work", "None"))
+
+    assert rarest > books // 40, run.text()
