@@ -14,7 +14,7 @@ from .model import ADDITIONS, WORKS
 from .outcome import Box
 from .local import pieces
 from .question import NODES, Question, homes, ours_in, rule_tables, to_specify
-from .solutions import Solutions
+from .solutions import Solutions, mended
 from .tables import Network, Table, network, propagate, search, table
 
 PROPOSALS = 400         # choices proposed before giving up
@@ -200,10 +200,16 @@ def reaches(q: Question, dom: Sequence[int], box: Box, seen: dict | None = None)
             state = list(dom)
             for v in vars_:
                 state[v] &= box.masks[v]
-            got = search(state, net, limit=NODES, start=[i for v in vars_ for i in net.watch.get(v, ())])
-            found = got.dom is not None or got.limit, got.limit
+            close = seen.get(vars_) if seen is not None else None
+            world = mended(state, net, close) if close else None
+            cut_here = False
+            if world is None:
+                world, cut_here = search(state, net, limit=NODES, start=[i for v in vars_ for i in net.watch.get(v, ())])
+            found = world is not None or cut_here, cut_here
             if seen is not None:
                 seen[key] = found
+                if world is not None:
+                    seen[vars_] = {v: world[v] for v in net.watch}
         if not found[0]:
             return False, False
         cut = cut or found[1]

@@ -174,8 +174,7 @@ def clash_json(book: Book, build: Build, key: tuple) -> dict[str, Any]:
 def change_json(book: Book, build: Build, c: Change) -> dict[str, Any]:
     """A change with the verdict and additions that it leads to, and the build to ask again."""
     after = c.judged
-    dom = view(after.question, after.decision)
-    add = adding(after.question, reachable(after.question, dom))
+    add = adding(after.question, reachable(after.question, view(after.question, after.decision)))
     keys = [*add.certain, *(k for ways in add.one_of for k in ways[0])]
     texts = [wording.change_text(book, build, s, f) for s, f in c.parts]
     texts += [wording.way_text(book, s, a, v) for s, a, v in c.ways]
