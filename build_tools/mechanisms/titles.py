@@ -147,11 +147,11 @@ TITLES: dict[str, str] = {
 DOUBTS: dict[str, str] = {
     "CTL-09": "Whether a phaser may be left parked on its own pin is disputed, and no bench of ours has settled it. It stays cannot tell.",
     "CON-03": "Solder held on both sides in a cool, still place is let pass, though many accept only crimps.",
-    "O2S-01": "The resistances that tell a switched low side from a chassis return are from memory. A driver with a pull-up or a protection resistor can read unlike either.",
+    "O2S-01": "The resistances that tell a switched low side from a chassis return are from memory. A driver with a pull-up or a protection resistor can read unlike either. A sensor with three wires is treated like one with four, which no source of ours says.",
     "O2S-02": "That an own-wire input is joined to engine ground by design is told by a meter reading from memory. The cavity table is the better witness.",
     "O2S-04": "Half the trade swaps fronts and rears freely. Only parts that are alike in every line are let pass here.",
     "O2S-08": "Which sensors breathe through their wires is seldom printed anywhere, so a customer will rarely be able to tell.",
-    "O2S-10": "The limits belong to each controller and are hardly ever published. The 3 to 15 ohm are a habit of the trade.",
+    "O2S-10": "The limits belong to each controller and are hardly ever published. The 3 to 15 ohm are from memory.",
     "THR-05": "The 2 mm are common practice; that nothing is promised beyond 10 mm is a judgement of ours.",
     "THR-06": "The usual voltages at both ends, and how far off can still be set, are from memory and judgement.",
     "IDL-02": "The scale of 10 to 60 counts is that of one way of counting. Other controllers count in other steps.",
@@ -160,6 +160,7 @@ DOUBTS: dict[str, str] = {
     "FUE-01": "Only 3 and 4 bar within 5 % count as the same. Equal pressures elsewhere are asked to be calibrated although they match.",
     "FUE-02": "Between the need and the need with its reserve a heavier wire may do. No sum here can tell, so such a pump counts as too small.",
     "AIR-05": "A millimetre is common practice and says more on a small tube than on a large one. A share of the bore would be the better limit.",
+    "AIR-04": "Which converters exist for which pair of signals only their sellers know. Voltage and pulses are taken as a pair that can be joined.",
     "AIR-06": "Straight lengths are a habit, and a filter clamped on the sensor is disputed. Only a log tells.",
     "CHG-01": "The currents a lamp terminal needs are from memory and differ from regulator to regulator.",
     "CHG-04": "What a smaller pulley can make good (15 A) and the top speed of an alternator (18 000 r/min) are judgement and habit.",
@@ -175,5 +176,6 @@ DOUBTS: dict[str, str] = {
     "NET-03": "54 to 66 ohm is the usual test. The bounds between one, two and three resistors are ours.",
     "BRK-01": "55 and 40 kPa are from memory, and some accept 50. The pedal test decides in the end.",
     "FLX-01": "Between 10 and 50 % ethanol nobody can promise what the trims will cover.",
+    "BST-01": "Tables that can be changed are taken as tables that somebody competent can be found for. Nobody else should touch them.",
     "HVS-01": "Which donors hide a 48 V machine is known from labels only, and a removed label hides it from us too.",
 }
