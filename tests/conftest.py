@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -18,6 +18,7 @@ USUAL_SEED = 20261125
 AREAS = pytest.StashKey[dict[str, float]]()
 COUNTS = pytest.StashKey[Counter[str]]()
 SEED = pytest.StashKey[int]()
+LINES = pytest.StashKey[list[str]]()
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -35,6 +36,7 @@ def pytest_configure(config: pytest.Config) -> None:
     config.stash[SEED] = seed
     config.stash[AREAS] = {}
     config.stash[COUNTS] = Counter()
+    config.stash[LINES] = []
     slow = [HealthCheck.too_slow, HealthCheck.data_too_large]
     settings.register_profile("usual", deadline=None, derandomize=True, database=None, suppress_health_check=slow)
     settings.register_profile("soak", deadline=None, database=None, max_examples=2000, suppress_health_check=slow)
@@ -75,6 +77,8 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: p
     terminalreporter.section("time by area")
     for area, seconds in sorted(times.items(), key=lambda pair: (-pair[1], pair[0])):
         terminalreporter.write_line(f"{seconds:8.1f} s  {config.stash[COUNTS][area]:5d} tests  {area}")
+    for line in config.stash[LINES]:
+        terminalreporter.write_line(line)
     terminalreporter.write_line(f"seed {config.stash[SEED]}; run again with: make test SEED={config.stash[SEED]}")
 
 
@@ -82,6 +86,12 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: p
 def seed(pytestconfig: pytest.Config) -> int:
     """Return the seed of this run: seed a `random.Random` with it and with the test's own name."""
     return pytestconfig.stash[SEED]
+
+
+@pytest.fixture(scope="session")
+def say(pytestconfig: pytest.Config) -> Callable[[str], None]:
+    """Return what prints a line at the end of the run: which seeds were tried, and how many cases of what sort."""
+    return pytestconfig.stash[LINES].append
 
 
 @pytest.fixture(scope="session")

@@ -29,10 +29,10 @@ def random_part(rng: Random, book: Json, kind: Kind, option: Option) -> Part | N
     return None
 
 
-def random_real_build(seed: int, book: Json, kinds: dict[str, Kind]) -> Json:
-    """Return a seeded build about one or two subjects of a book."""
+def random_real_build(seed: int, book: Json, kinds: dict[str, Kind], about: list[str] | None = None) -> Json:
+    """Return a seeded build about one or two subjects of a book; about those named, everything is told."""
     rng = Random(seed)
-    subjects = rng.sample(sorted({rule["subject"] for rule in book["rules"].values()}), rng.choice([1, 1, 2]))
+    subjects = about or rng.sample(sorted({rule["subject"] for rule in book["rules"].values()}), rng.choice([1, 1, 2]))
     roles: dict[str, str] = {}
     for rule in book["rules"].values():
         if rule["subject"] in subjects:
@@ -40,11 +40,11 @@ def random_real_build(seed: int, book: Json, kinds: dict[str, Kind]) -> Json:
                 for role, slots in (("helper", one.helpers), ("partner", one.partners), ("about", one.about)):
                     roles |= {slot: role for slot in slots if role == "about" or roles.get(slot) != "about"}
     slots: Json = {}
-    vague = rng.choice([0.0, 0.0, 0.1, 0.25])
+    vague = 0.0 if about else rng.choice([0.0, 0.0, 0.1, 0.25])
     for slot in sorted(roles):
         chance = {"about": 0.95, "partner": 0.7, "helper": 0.25}[roles[slot]]
-        if rng.random() < chance:
-            slots[slot] = _said(rng, book, kinds, slot, vague)
+        if rng.random() < (0.9 if about else chance):
+            slots[slot] = _said(rng, book, kinds, slot, vague, ALL_TOLD if about else HOW)
     build: Json = {"asks": sorted(subjects), "slots": slots}
     if rng.random() < 0.15:
         build["nothing_added"] = rng.choice([True, {"except": ["wire", "make"]}, {"except": ["buy", "program"]}])
@@ -54,11 +54,15 @@ def random_real_build(seed: int, book: Json, kinds: dict[str, Kind]) -> Json:
     return build
 
 
-def _said(rng: Random, book: Json, kinds: dict[str, Kind], slot: str, vague: float) -> Any:
+HOW = {"told": 60, "family": 20, "not_sure": 3, "maybe": 3, "none": 3, "open": 6, "one_of": 3, "in_hand": 2,
+       "made_to_order": 2}
+ALL_TOLD = {"told": 3, "family": 1}
+
+
+def _said(rng: Random, book: Json, kinds: dict[str, Kind], slot: str, vague: float, ways: dict[str, int]) -> Any:
     kind = kinds[book["slots"][slot]["kind"]]
     families = sorted(f for f, one in book["families"].items() if one["kind"] == kind.id)
-    how = rng.choices(["told", "family", "not_sure", "maybe", "none", "open", "one_of", "in_hand", "made_to_order"],
-                      [60, 20, 3, 3, 3, 6, 3, 2, 2])[0]
+    how = rng.choices(list(ways), list(ways.values()))[0]
     if how in ("not_sure", "maybe", "none", "open", "made_to_order"):
         return how
     if how == "one_of" and len(families) >= 2:

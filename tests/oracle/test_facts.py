@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Callable
+
 import pytest
 
 from tests.oracle.real_run import LONG as LONG_CAPS
@@ -18,10 +20,10 @@ def builds(soak: bool) -> int:
 
 
 @pytest.fixture(scope="module")
-def run(seed: int, builds: int, soak: bool) -> Run:
+def run(seed: int, builds: int, soak: bool, say: Callable[[str], None]) -> Run:
     """Return what the one run over all builds found."""
     found = real_run(seed, builds, LONG_CAPS if soak else QUICK)
-    print(f"the facts, {found.text()}")
+    say(f"the facts, {found.text()}")
     return found
 
 

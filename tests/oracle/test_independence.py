@@ -6,7 +6,7 @@ import ast
 from pathlib import Path
 
 FOLDER = Path(__file__).parent
-MAY_COMPARE = {"compare.py", "small_run.py", "real_run.py", "soak.py"}
+MAY_COMPARE = {"compare.py", "small_run.py", "real_run.py", "soak.py", "exact.py"}
 
 
 def imports(path: Path) -> set[str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Callable
+
 import pytest
 
 from tests.oracle.brute import TooMany, brute_force
@@ -22,10 +24,10 @@ def books(soak: bool) -> int:
 
 
 @pytest.fixture(scope="module")
-def run(seed: int, books: int) -> Run:
+def run(seed: int, books: int, say: Callable[[str], None]) -> Run:
     """Return what the one run over all books found."""
     found = small_run(seed, books)
-    print(f"small books, {found.text()}")
+    say(f"small books, {found.text()}")
     return found
 
 
