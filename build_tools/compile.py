@@ -159,17 +159,8 @@ def _attribute(index: Index, kind: Record, name: str, data: dict[str, Any]) -> d
 def _values(index: Index, kind: str, name: str, data: dict[str, Any]) -> list[list[str]]:
     if "values" in data:
         return [[value, label] for value, label in data["values"].items()]
-    labels = data.get("named", {})
-    return [[value, labels.get(value) or _label(index, value)] for value in index.values(kind, name)]
-
-
-def _label(index: Index, value: str) -> str:
-    """Return the label another identity gives the value, or else its id in words."""
-    for kind in sorted(index.kinds.values(), key=lambda record: record.id):
-        for data in kind.data["attributes"].values():
-            if value in data.get("named", {}):
-                return data["named"][value]
-    return value.replace("_", " ")
+    own = data.get("named", {})
+    return [[value, own.get(value) or index.labels.get(value, value)] for value in index.values(kind, name)]
 
 
 def _family(index: Index, record: Record) -> dict[str, Any]:

@@ -21,6 +21,7 @@ class Index:
     slots: dict[str, str]
     families: dict[str, Record]
     identities: dict[AttributeKey, tuple[str, ...]]
+    labels: dict[str, str]
 
     def of(self, record_type: str) -> dict[str, Record]:
         """Return the records of a type by id."""
@@ -50,7 +51,7 @@ def index(facts: Facts) -> Index:
         for slot in kind.data.get("slots", {}):
             slots.setdefault(slot, kind.id)
     families = facts.of("family")
-    return Index(facts, kinds, slots, families, _identities(facts, kinds, slots, families))
+    return Index(facts, kinds, slots, families, _identities(facts, kinds, slots, families), _labels(facts, kinds))
 
 
 def attribute_type(data: dict[str, Any]) -> str:
@@ -82,6 +83,17 @@ def whens(record: Record) -> Iterator[tuple[tuple[Any, ...], Any]]:
     for number, case in enumerate(record.data.get("cases", [])):
         if "when" in case:
             yield ("cases", number, "when"), case["when"]
+
+
+def _labels(facts: Facts, kinds: dict[str, Record]) -> dict[str, str]:
+    """Return the label of each value of an identity: a kind's own words, or those of the layer, or the title of its face."""
+    found = {name: title[:1].lower() + title[1:] for name, face in facts.of("face").items() for title in [face.data.get("title", name)]}
+    for name in sorted(facts.of("labels")):
+        found.update(facts.of("labels")[name].data.get("values", {}))
+    for name in sorted(kinds, reverse=True):
+        for data in reversed(kinds[name].data.get("attributes", {}).values()):
+            found.update(data.get("named", {}))
+    return found
 
 
 def _pairs(record: Record) -> Iterator[tuple[str, str]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from build_tools.schema import (
     KEBAB,
+    LABEL,
     SENTENCE,
     SENTENCES,
     SNAKE,
@@ -94,6 +95,14 @@ TYPES: dict[str, Fields] = {
             "stock": may(WORDS),
             "price": may(Number(positive=True)),
             "attributes": need(MapOf(SNAKE, FAMILY_ATTRIBUTE), "The values by attribute."),
+            **COMMON,
+        },
+    ),
+    "labels": Fields(
+        "a list of labels",
+        {
+            "labels": need(SNAKE),
+            "values": need(MapOf(LABEL, WORDS, least=1), "Values of identities, and what a customer reads for each."),
             **COMMON,
         },
     ),
@@ -294,4 +303,4 @@ KNOWN_GAPS = Fields(
         )
     },
 )
-CLAIMS = ("kind", "family", "set", "rule", "stop", "addition", "sum", "find_out", "face", "code", "symptom", "term")
+CLAIMS = ("kind", "family", "labels", "set", "rule", "stop", "addition", "sum", "find_out", "face", "code", "symptom", "term")

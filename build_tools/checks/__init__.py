@@ -17,6 +17,7 @@ from build_tools.checks import (
     families,
     identity,
     kinds,
+    labels,
     live,
     matched_sets,
     placeholders,
@@ -47,7 +48,7 @@ def quick_problems(facts: Facts, today: date) -> list[Problem]:
     problems = [*facts.problems, *dates.check(found, today)]
     for module in (*SHAPE, *MANNERS):
         problems.extend(module.check(found))
-    return _told(facts, problems)
+    return _told(facts, problems or list(labels.check(found)))
 
 
 def _told(facts: Facts, problems: list[Problem]) -> list[Problem]:
@@ -64,7 +65,7 @@ def check_facts(facts: Facts, today: date) -> list[Problem]:
     """Return every problem of the facts in order; `today` is the last day a date may name.
 
     The checks that search through a rule run for each rule that is itself sound and names only sound records; those
-    that ask the engine, and the one on unused attributes, run once everything else is sound.
+    that ask the engine, and those on unused attributes and on labels, run once everything else is sound.
     """
     found = index(facts)
     problems = list(facts.problems)
@@ -78,7 +79,7 @@ def check_facts(facts: Facts, today: date) -> list[Problem]:
     for module in OF_RULES:
         problems.extend(module.check(sound))
     if not unsound:
-        problems.extend(unused.check(found))
+        problems.extend([*unused.check(found), *labels.check(found)])
     if not problems:
         problems.extend(_of_answers(found))
     return _told(facts, problems + dated)

@@ -38,6 +38,7 @@ CHECK_IDS: dict[str, str] = {
     "id-taken": "Two records of one type, in whatever layer, or two slots have the same id. A layer never overrides another silently.",
     "unknown-reference": "A record names a slot, kind, attribute, family, rule, addition, source or other record that is not there. The nearest one that is there is suggested.",
     "unknown-drawing": "Drawings are made by the program, so facts name one that exists, and one that is drawn from values stands on an attribute that has them.",
+    "value-label": "Customers choose among the values of an identity, so each is named once, in words that tell it from the others. What the trade calls a value stands under `named` in the kind; what a shop calls it stands in a record of labels; a plug that is drawn takes the title of its face.",
     "unknown-value": "A test, a family or a build names a value that the attribute does not have.",
     "bad-test": "The test does not suit what it tests: a number held against a label, two ways of testing at once, limits with nothing between them, or things that cannot be compared.",
     "attribute-form": "Each attribute is of exactly one type (values, number or identity), keys that belong to another type are out of place, ranges run upwards, and some names are taken.",

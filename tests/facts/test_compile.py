@@ -131,7 +131,7 @@ def test_a_kind_lists_its_attributes_in_the_order_written(book: dict[str, Any]) 
     }
     assert {key: kind["attributes"][4][key] for key in ("type", "values", "source", "checked")} == {
         "type": "identity",
-        "values": [["flat_two", "the flat plug with two pins"]],
+        "values": [["flat_two", "the flat plug with two pins"], ["round_two", "round, two cavities, clip on top"]],
         "source": "bench-handbook#page 12",
         "checked": "2026-10-02",
     }
@@ -258,7 +258,7 @@ def test_each_way_of_writing_a_test_comes_to_its_form(tmp_path: Path, written: s
 def test_not_of_an_identity_leaves_another_one_possible(tmp_path: Path) -> None:
     book = changed(tmp_path, "rules/feed-carries-lamp.yaml", "lamp.draw: {at_most: 5}", "lamp.plug: {not: flat_two}")
 
-    assert {"on": "lamp.plug", "in": ["other"]} in book["rules"]["feed-carries-lamp"]["cases"][2]["when"][0]
+    assert {"on": "lamp.plug", "in": ["other", "round_two"]} in book["rules"]["feed-carries-lamp"]["cases"][2]["when"][0]
 
 
 @pytest.mark.parametrize(
@@ -290,7 +290,7 @@ def test_a_count_may_be_tested_for_one_number(tmp_path: Path) -> None:
 def test_identities_that_are_compared_share_one_list_of_values(tmp_path: Path) -> None:
     folder = lay_out(tmp_path / "lamps")
     feed = folder / "families" / "plain_feed.yaml"
-    feed.write_text(feed.read_text("utf-8").replace("plug: flat_two", "plug: round_three"), "utf-8")
+    feed.write_text(feed.read_text("utf-8").replace("plug: {is: [flat_two, round_two], depends_on: the year of the feed}", "plug: round_three"), "utf-8")
     joined = book_of(folder)  # an addition copies one plug to the other
     (folder / "additions" / "swap_feed.yaml").unlink()
     apart = book_of(folder)
@@ -298,7 +298,25 @@ def test_identities_that_are_compared_share_one_list_of_values(tmp_path: Path) -
     assert [v for v, _ in joined["kinds"]["work_lamp"]["attributes"][4]["values"]] == ["flat_two", "round_three"]
     assert [v for v, _ in joined["kinds"]["lamp_feed"]["attributes"][1]["values"]] == ["flat_two", "round_three"]
     assert [v for v, _ in apart["kinds"]["work_lamp"]["attributes"][4]["values"]] == ["flat_two"]
-    assert apart["kinds"]["lamp_feed"]["attributes"][1]["values"] == [["round_three", "round three"]]
+    assert apart["kinds"]["lamp_feed"]["attributes"][1]["values"] == [["round_three", "round_three"]]
+
+
+def test_a_value_of_an_identity_reads_as_its_kind_its_layer_or_its_face_says(tmp_path: Path) -> None:
+    folder = lay_out(tmp_path / "lamps")
+    kind = folder / "kinds" / "work_lamp.yaml"
+    said = kind.read_text("utf-8")
+
+    named = book_of(folder)
+    kind.write_text("".join(line for line in said.splitlines(True) if "named:" not in line), "utf-8")
+    drawn = book_of(folder)
+
+    assert labels_of(named) == {"flat_two": "the flat plug with two pins", "round_two": "round, two cavities, clip on top"}
+    assert labels_of(drawn) == {"flat_two": "flat, two in a row", "round_two": "round, two cavities, clip on top"}
+
+
+def labels_of(book: dict[str, Any]) -> dict[str, str]:
+    """Return what the values of the feed's plug read, by id."""
+    return next(dict(one["values"]) for one in book["kinds"]["lamp_feed"]["attributes"] if one["id"] == "plug")
 
 
 def test_the_edition_names_the_last_check_and_changes_with_any_fact(tmp_path: Path, book: dict[str, Any]) -> None:
