@@ -44,7 +44,8 @@ def make_space(book: Book, build: Build, instances: Sequence[Instance], drop: fr
         tuple(draft.ties), frozenset(draft.ours), draft.part, draft.candidates, layout.feeds,
         {s: state.free for s, state in states.items() if state.free}, empty, tuple(draft.homes), draft.said,
         keep(book, ("told", told), lambda: number(book)), frozenset(s for s, state in states.items() if state.awaited),
-        frozenset(s for s, state in states.items() if state.live) | {a.split(".")[0] for a in draft.aims})
+        frozenset(s for s, state in states.items() if state.live) | {a.split(".")[0] for a in draft.aims},
+        any(state.cut for state in states.values()), draft.loose)
 
 
 class _Draft:
@@ -58,6 +59,7 @@ class _Draft:
         self.dom, self.homes = list(layout.dom), list(layout.homes)
         self.ours: set[int] = set()
         self.aims: list[str] = []
+        self.loose = False
         self.ties: dict[tuple, Table] = {}
 
     def relations(self, wanted: Sequence[tuple[str, tuple[str, ...]]]) -> None:
@@ -65,14 +67,16 @@ class _Draft:
         for kind, of in wanted:
             v = self.index[f"{kind} {' + '.join(of)}"]
             if kind == "listed_together":
-                for made in _listed_table(self.book, v, of, self.part, self.candidates, self.said):
-                    self.ties["listed_together", of] = made
+                made = _listed_table(self.book, v, of, self.part, self.candidates, self.said)
+                self.loose = self.loose or not made
+                self.ties |= {("listed_together", of): one for one in made}
             else:
                 self.dom[v] = _said(self.book, self.build, kind, of, self.drop)
 
     def quantities(self, wanted: Sequence[str]) -> None:
         """Sums and comparisons, and the numbers that are ours to set."""
-        settings = find_settings(self.book, self.part, self.candidates, self.ours, wanted, self.said)
+        settings, thinned = find_settings(self.book, self.part, self.candidates, self.ours, wanted, self.said)
+        self.loose = self.loose or thinned
         for name, marks in sorted(settings.items()):
             aim = self.index[f"aim {name}"]
             self.values[aim], self.dom[aim] = tuple(repr(x) for x in marks), (1 << len(marks)) - 1
@@ -81,8 +85,9 @@ class _Draft:
             self.ties["aim", name, tuple(marks)] = setting_table(self.book, name, marks)
         marked = tuple(tuple(marks) for _, marks in sorted(settings.items()))
         for name in wanted:
-            for i, made in enumerate(quantity_tables(self.book, self.part, self.candidates, settings, name, self.said)):
-                self.ties["quantity", name, i, marked] = made
+            made = quantity_tables(self.book, self.part, self.candidates, settings, name, self.said)
+            self.loose = self.loose or len(made) < 2
+            self.ties |= {("quantity", name, i, marked): one for i, one in enumerate(made)}
 
     def told(self) -> None:
         """The customer's own words about relations; a word that no rule asks for can still contradict."""

@@ -40,6 +40,7 @@ class Question(NamedTuple):
     units: tuple[Unit, ...]
     found: tuple[Boxes, ...]        # of each unit, on free_dom
     consistent: bool
+    cut: bool                       # whether any world can be was not settled within the limit
     memo: dict                      # what was worked out about the question
 
     @property
@@ -49,8 +50,8 @@ class Question(NamedTuple):
 
     @property
     def limit(self) -> bool:
-        """Whether some unit has more boxes than are looked at."""
-        return any(f.limited for f in self.found)
+        """Whether some unit has more boxes than are looked at, or something before them was cut short."""
+        return self.cut or self.space.loose or any(f.limited for f in self.found)
 
     @property
     def base(self) -> Network:
@@ -74,6 +75,7 @@ class Narrowed(NamedTuple):
     tied: frozenset[str]
     net: Network
     consistent: bool
+    cut: bool
 
 
 def narrowed(space: Space) -> Narrowed:
@@ -83,9 +85,10 @@ def narrowed(space: Space) -> Narrowed:
     tied = frozenset(s for t in ties for v in t.vars for s in space.homes[v])
     net = network([*ties, *(t for s in sorted(tied & space.own.keys()) for t in space.tables[slice(*space.own[s])])])
     if space.empty or 0 in dom or not propagate(dom, net, range(len(ties))):
-        return Narrowed(tuple(dom), tied, net, False)
+        return Narrowed(tuple(dom), tied, net, False, False)
     found = search(dom, net, limit=NODES, start=()) if ties else None
-    return Narrowed(tuple(dom), tied, net, found is None or found.dom is not None or found.limit)
+    possible = found is None or found.dom is not None or found.limit
+    return Narrowed(tuple(dom), tied, net, possible, space.cut or found is not None and found.limit)
 
 
 def ask(book: Book, build: Build, space: Space, rules: Sequence[Instance],
@@ -100,14 +103,14 @@ def ask(book: Book, build: Build, space: Space, rules: Sequence[Instance],
         known["narrowed"] = narrowed(space)
     got: Narrowed = known["narrowed"]
     if not got.consistent:
-        return Question(book, space, (), (), (), (), False, {})
+        return Question(book, space, (), (), (), (), False, False, {})
     shut = [s for s in space.free if buying is None or s in buying]
     dom = _among_listed(book, build, space, got, shut) if shut else got.dom
     units = make_units(book, build, rules)
     if "moved" not in known:
         known["moved"] = {v: m for v, m in enumerate(got.dom) if m != space.dom[v]} if space.ties else {}
     found = tuple(unit_boxes(book, space, unit, got.dom, known["moved"]) for unit in units)
-    return Question(book, space, dom, got.dom, units, found, True, {})
+    return Question(book, space, dom, got.dom, units, found, True, got.cut, {})
 
 
 def _among_listed(book: Book, build: Build, space: Space, got: Narrowed, shut: Sequence[str]) -> tuple[int, ...]:

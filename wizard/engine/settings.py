@@ -38,15 +38,18 @@ def reads(book: Book, quantity: Quantity) -> tuple[str, ...]:
 
 
 def find_settings(book: Book, part: dict[str, int], candidates: dict, ours: set[int], names: Sequence[str],
-                  said: dict[str, int]) -> dict[str, list[float]]:
-    """For each number that is ours to set and that these quantities read, the settings worth trying."""
+                  said: dict[str, int]) -> tuple[dict[str, list[float]], bool]:
+    """For each number that is ours to set and that these quantities read, the settings worth trying.
+
+    The second value says whether some had more settings than are tried.
+    """
     read = {s for n in names for s in book.layout.homes[book.layout.index[n]]}
     key = ("settings", tuple(names), tuple(said[s] for s in sorted(read)))
     return keep(book, key, lambda: _settings(book, part, candidates, ours, names))
 
 
 def _settings(book: Book, part: dict[str, int], candidates: dict, ours: set[int],
-              names: Sequence[str]) -> dict[str, list[float]]:
+              names: Sequence[str]) -> tuple[dict[str, list[float]], bool]:
     layout: Layout = book.layout
     crossings: dict[str, set[float]] = {}
     for quantity in (layout.quantities[n] for n in names):
@@ -63,15 +66,16 @@ def _settings(book: Book, part: dict[str, int], candidates: dict, ours: set[int]
                 for cut in quantity.cuts:
                     for end in (0, 1):
                         found |= _crossing(book, quantity, of, name, low, high, cut, end)
-    out = {}
+    out, thinned = {}, False
     for name, found in crossings.items():
         low, high = input_span(book, name, candidates[name.split(".")[0]][0])
         marks = sorted({low, high} | {x for x in found if low <= x <= high})
         marks = sorted(set(marks) | {(a + b) / 2 for a, b in zip(marks, marks[1:])})
+        thinned = thinned or len(marks) > SETTINGS
         if len(marks) > SETTINGS:
             marks = [marks[i * (len(marks) - 1) // (SETTINGS - 1)] for i in range(SETTINGS)]
         out[name] = marks
-    return out
+    return out, thinned
 
 
 def _crossing(book: Book, quantity: Quantity, of: dict[str, Any], name: str, low: float, high: float, cut: float,

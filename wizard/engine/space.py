@@ -17,6 +17,7 @@ from .numbers import Span, span_mask, widen
 from .tables import Network, Table, network, propagate, search, table
 
 PRODUCT_LIMIT = 4096        # combinations of listed parts that one derived variable may be tabulated over
+SLOT_NODES = 20000          # search nodes of the question whether any part can be in a slot
 KEPT_LIMIT = 20000          # results kept on a book before all are forgotten
 COUNT = ("count",)          # where a book counts what was numbered on it
 
@@ -43,6 +44,7 @@ class SlotState(NamedTuple):
     listed: dict[int, int]      # the domains without that candidate; empty when nothing is left
     awaited: bool               # not bought yet
     live: bool                  # something about it is undecided
+    cut: bool                   # whether anything can be here was not settled within the limit
 
 
 class Space(NamedTuple):
@@ -66,6 +68,8 @@ class Space(NamedTuple):
     told: int                                   # number of all relations told
     awaited: frozenset[str]                     # slots whose part is not bought yet
     live: frozenset[str]                        # slots about which something is undecided
+    cut: bool                                   # whether a slot can hold anything was not settled within the limit
+    loose: bool                                 # something that is worked out from parts was left open for their number
 
     @property
     def cross(self) -> int:
@@ -117,7 +121,7 @@ def _slot_state(book: Book, entry: Entry, slot: str, drop: frozenset) -> SlotSta
     dropped = ("slot", slot) in drop
     awaited = entry.state in ("open", "made_to_order")
     if not found:
-        return SlotState(number(book), (), (), {}, frozenset(), 0, {}, awaited, False)
+        return SlotState(number(book), (), (), {}, frozenset(), 0, {}, awaited, False, False)
     listed_only = entry.state == "open" and not kind.made_to_order and not dropped
     free = 1 << (len(found) - 1) if listed_only and found[-1].kind == "free" else 0
     ours = {place.part} if entry.state in ("open", "in_hand") and not dropped else set()
@@ -136,20 +140,20 @@ def _slot_state(book: Book, entry: Entry, slot: str, drop: frozenset) -> SlotSta
     dom = list(layout.dom)
     dom[place.part] = (1 << len(found)) - 1
     net = network(tables)
-    narrowed = _narrowed(dom, net)
+    narrowed, cut = _narrowed(dom, net)
     dom[place.part] &= ~free
-    listed_dom = _narrowed(dom, net) if free and dom[place.part] else {} if free else narrowed
+    listed_dom = _narrowed(dom, net)[0] if free and dom[place.part] else {} if free else narrowed
     live = any(m & (m - 1) for m in narrowed.values())
-    return SlotState(number(book), tuple(found), tables, narrowed, frozenset(ours), free, listed_dom, awaited, live)
+    return SlotState(number(book), tuple(found), tables, narrowed, frozenset(ours), free, listed_dom, awaited, live, cut)
 
 
-def _narrowed(dom: list[int], net: Network) -> dict[int, int]:
-    """What a slot's own tables leave of its domains; nothing when no part can be there."""
+def _narrowed(dom: list[int], net: Network) -> tuple[dict[int, int], bool]:
+    """What a slot's own tables leave of its domains, nothing when no part can be there; and whether that was cut short."""
     state = list(dom)
     if not propagate(state, net):
-        return {}
-    found = search(state, net, start=())
-    return {v: state[v] for v in net.watch} if found.dom is not None or found.limit else {}
+        return {}, False
+    found = search(state, net, limit=SLOT_NODES, start=())
+    return ({v: state[v] for v in net.watch} if found.dom is not None or found.limit else {}), found.limit
 
 
 def _candidates(book: Book, entry: Entry, slot: str, kind: Kind, drop: frozenset) -> list[Candidate]:

@@ -23,8 +23,8 @@ class Decision(NamedTuple):
 
 def decide_verdict(q: Question, to_buy: bool) -> Decision:
     """The verdict by its order of precedence; `to_buy` says that something is open, so plain works is out of reach."""
-    if not q.units:
-        return Decision(CANNOT_TELL, None, (), q.limit)
+    if not q.units or q.cut:
+        return Decision(CANNOT_TELL, None, (), q.limit)     # cut: of no world at all anything would be true
     if failing(q) is not None:
         return Decision(FAILS, None, (), q.limit)
     limit = q.limit or any(could(i.question)[1] for i in islands(q))
