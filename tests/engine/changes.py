@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import copy
 from random import Random
 from typing import Any, Iterator
 
 from tests.oracle.ground import Json, statement
-from tests.oracle.parts import Kind, Part, parts
+from tests.oracle.parts import Part, all_kinds
+from tests.oracle.real_builds import random_part
 
 
 def shuffled(rng: Random, build: Json) -> Json:
@@ -41,11 +43,12 @@ def _told(value: Any) -> Any:
 
 
 def _whole(rng: Random, book: Json, build: Json, slot: str) -> Part | None:
-    """Return one part that what was said of a slot leaves possible."""
+    """Return one part that what was said of a slot leaves possible, None when none was met."""
     said = statement(book, build, slot)
-    kind = Kind(book, book["slots"][slot]["kind"])
-    every = [part for option in said.options for part in parts(book, kind, option)]
-    return rng.choice(every) if every else None
+    kind = all_kinds(book)[book["slots"][slot]["kind"]]
+    options = list(said.options)
+    rng.shuffle(options)
+    return next((part for part in (random_part(rng, book, kind, option) for option in options) if part), None)
 
 
 def _answerable(book: Json, slot: str, attr: str, part: Part) -> bool:
@@ -134,7 +137,7 @@ def renamed(rng: Random, book: Json, build: Json) -> tuple[Json, Json, dict[str,
             return [change(inner) for inner in value]
         if isinstance(value, str):
             place, dot, attr = value.partition(".")
-            return names.get(place, place) + dot + attr
+            return names.get(place, place) + dot + names.get(attr, attr)     # an id may be an attribute's too
         return value
 
     changed = change({key: value for key, value in book.items()})
@@ -142,3 +145,32 @@ def renamed(rng: Random, book: Json, build: Json) -> tuple[Json, Json, dict[str,
         changed[order] = [names[name] for name in book[order]]
         assert set(changed[order]) == set(changed[section])
     return changed, change(build), names
+
+
+def is_ours(said: Any) -> bool:
+    """Return whether a slot's part is to be chosen."""
+    state = said if isinstance(said, str) else said.get("state", "in_hand" if said.get("in_hand") else "")
+    return state in ("open", "made_to_order", "in_hand")
+
+
+def without_addition(book: Json, addition: str) -> Json:
+    """Return the book in which no case can bring an addition; a case left without any way will not work."""
+    new = copy.deepcopy(book)
+    for rule in new["rules"].values():
+        for case in rule["cases"]:
+            if case["additions"]:
+                case["additions"] = [way for way in case["additions"] if not needs(book, way, addition)]
+                if not case["additions"]:
+                    case["verdict"] = "will-not-work"
+    return new
+
+
+def needs(book: Json, way: list[str], addition: str) -> bool:
+    """Return whether a way of adding brings an addition, by way of what it needs too."""
+    left, seen = list(way), set()
+    while left:
+        one = left.pop()
+        if one not in seen:
+            seen.add(one)
+            left += book["additions"][one]["needs"]
+    return addition in seen

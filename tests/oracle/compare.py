@@ -6,13 +6,32 @@ import json
 from typing import Any
 
 from tests.oracle.brute import Verdict
-from tests.oracle.ground import Json
-from wizard.engine import answer, load
+from tests.oracle.ground import Json, scope, spoken_of
+from wizard.engine import Book, answer, load
+from wizard.engine.build import read_build
+from wizard.engine.model import VERDICTS
+from wizard.engine.report import judge
 
 
 def engine_answer(book: Json, build: Json) -> Json:
     """Return the engine's answer as a mapping."""
     return json.loads(answer(load(json.dumps(book, sort_keys=True)), json.dumps(build, sort_keys=True)))
+
+
+def engine_verdict(loaded: Book, build: Json) -> Json:
+    """Return the engine's verdict with its refusing stops, in the shape of an answer, without what explains it."""
+    found = judge(loaded, read_build(loaded, json.dumps(build, sort_keys=True)), frozenset(), brief=True)
+    refusing = [(inst, how) for inst, how, _ in found.stops if loaded.data["stops"][inst.rule]["effect"] == "refuse"]
+    return {"verdict": None if found.verdict is None else VERDICTS[found.verdict], "refused": found.refused,
+            "contradiction": [] if found.verdict is None else None, "limit_hit": found.decision.limit,
+            "stops": {wanted: [{"stop": inst.rule, "slot": inst.slot} for inst, how in refusing if how == wanted]
+                      for wanted in ("certain", "possible")} | {"unspoken": _unspoken(loaded.data, build)}}
+
+
+def _unspoken(book: Json, build: Json) -> list[Json]:
+    """Return the stops that an answer leaves out while nobody spoke of what they read."""
+    asked = scope(book, build)
+    return [{"stop": one.id, "slot": one.slot} for one in asked.stops if not spoken_of(book, build, asked, one)]
 
 
 def _names(stops: list[Json]) -> set[tuple[str, str | None]]:
