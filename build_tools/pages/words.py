@@ -41,9 +41,9 @@ CHANGEABLE = {
 }
 PER = {"engine": "one on the engine", "bank": "one on each bank", "cylinder": "one on each cylinder"}
 RELATIONS = {
-    "came_together": "{parts} came together from one donor, unaltered",
+    "came_together": "{parts} came from one donor, unaltered",
     "made_for": "{parts} were made for each other",
-    "listed_together": "{parts} are listed together as a matched set",
+    "listed_together": "{parts} are listed as a matched set",
 }
 OPINION = "This is a compatibility opinion from the facts listed above. It is not a calibration, a road-worthiness approval or legal advice."
 BEFORE_WORK = (

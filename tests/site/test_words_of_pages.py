@@ -92,7 +92,7 @@ def test_a_test_of_a_rule_reads_as_words(rule: dict, test: dict, part: str, must
 def test_a_relation_reads_as_words_with_its_parts() -> None:
     said = condition(Links(LAMP_BOOK, "rules/x.md"), PLAIN, {"relation": "came_together", "of": ["left_lamp", "right_lamp"], "is": "yes"})
 
-    assert said.what == "The left lamp and the right lamp came together from one donor, unaltered"
+    assert said.what == "The left lamp and the right lamp came from one donor, unaltered"
     assert said.must == "yes"
 
 

@@ -75,19 +75,38 @@ def value_text(book: Book, name: str, value: str) -> str:
     return value
 
 
+RELATIONS = {               # yes and no of each; what ends in a comma's addition stands last where several are said
+    "made_for": ("are made for each other", "are not made for each other"),
+    "listed_together": ("are listed as a matched set", "are not listed as a matched set"),
+    "came_together": ("came from one donor, unaltered", "did not come from one donor, unaltered"),
+}
+
+
 def relation_text(book: Book, kind: str, of: Sequence[str], value: str = "yes") -> str:
     """What a relation says, as a clause."""
     if kind == "same":
         names = " and ".join(quoted_text(book, n) for n in of)
         return f"{names} are {'the same' if value == 'yes' else 'different'}"
-    names = join([f"the {lower_first(slot_title(book, s))}" for s in of])
-    no = "" if value == "yes" else "not "
-    if kind == "came_together":
-        return f"{names} {no}came together from one donor, unaltered" if no == "" else \
-            f"{names} did not come together from one donor, unaltered"
-    if kind == "made_for":
-        return f"{names} are {no}made for each other"
-    return f"{names} are {no}listed together as a matched set"
+    return f"{parts_text(book, of)} {RELATIONS[kind][value != 'yes']}"
+
+
+def relations_texts(book: Book, relations: Sequence[tuple[str, Sequence[str]]], value: str) -> list[str]:
+    """Several relations that are all so, or of which one is so, as clauses; what is said of the same parts is one clause.
+
+    Of parts that came together and some of them that did, only the few are named: yes of all is yes of them, and no of
+    them is no of all.
+    """
+    came = [set(of) for kind, of in relations if kind == "came_together"]
+    some: dict[tuple[str, ...], list[str]] = {}
+    for kind, of in sorted(relations, key=lambda one: list(RELATIONS).index(one[0])):
+        if kind != "came_together" or not any(few < set(of) for few in came):
+            some.setdefault(tuple(of), []).append(RELATIONS[kind][value != "yes"])
+    return [f"{parts_text(book, of)} {join(said, 'or' if value == 'yes' else 'and')}" for of, said in sorted(some.items())]
+
+
+def parts_text(book: Book, slots: Sequence[str]) -> str:
+    """The parts by their titles, with one article for all: `the engine controller and accelerator pedal`."""
+    return f"the {join([lower_first(slot_title(book, s)) for s in slots])}"
 
 
 def quoted_text(book: Book, name: str) -> str:

@@ -128,15 +128,14 @@ def _unlike(rows: list[Pair]) -> list[Pair]:
 
 def _clauses(q: Question, row: Row, compared: Sequence[tuple[int, int, str]], dom: Sequence[int]) -> list[str]:
     """One clause a variable; that parts did not come together, or the like, is said last, as what it does not count for."""
-    said, never, unless = [], [], []
+    said, never = [], []
     for v, m in sorted(row.items()):
         kind, _, rest = q.space.names[v].partition(" ")
         if kind in ("came_together", "made_for", "listed_together") and not m & 1:
-            never.append(wording.relation_text(q.book, kind, rest.split(" + "), "no"))
-            unless.append(wording.relation_text(q.book, kind, rest.split(" + ")))
+            never.append((kind, rest.split(" + ")))
         else:
             said.append(wording.mask_text(q.book, q.space, v, m, dom[v]))
     said += [wording.relation_text(q.book, "same", [q.space.names[a], q.space.names[b]], wanted) for a, b, wanted in compared]
     if not said:
-        return never
-    return said + ([f"unless {wording.join(unless, 'or')}"] if unless else [])
+        return wording.relations_texts(q.book, never, "no")
+    return said + ([f"unless {', or '.join(wording.relations_texts(q.book, never, 'yes'))}"] if never else [])

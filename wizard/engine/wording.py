@@ -4,8 +4,8 @@ from __future__ import annotations
 from typing import Sequence
 
 from .build import Build
-from .clauses import (a_part, attribute, join, lower_first, mask_text, name_text, part_text, quoted_text, relation_text,
-                      sentence, several, slot_title, span_text, value_text, when_text)
+from .clauses import (a_part, attribute, join, lower_first, mask_text, name_text, part_text, parts_text, quoted_text,
+                      relation_text, relations_texts, sentence, several, slot_title, span_text, value_text, when_text)
 from .model import Book, Instance
 
 NOTHING_ADDED = "nothing may be added"
@@ -19,10 +19,9 @@ def relation_question(book: Book, kind: str, of: Sequence[str]) -> str:
     """What a relation says, as a question."""
     if kind == "same":
         return f"Are these two alike: {join([quoted_text(book, n) for n in of])}?"
-    names = join([f"the {lower_first(slot_title(book, s))}" for s in of])
     if kind == "came_together":
-        return f"Did {names} come out of one donor together, with nothing altered?"
-    return f"Were {names} made for each other?"
+        return f"Did {parts_text(book, of)} come from one donor, unaltered?"
+    return f"Were {parts_text(book, of)} made for each other?"
 
 
 def fitted_question(book: Book, slot: str) -> str:
