@@ -102,6 +102,24 @@ def test_a_question_that_settles_nothing_by_itself_names_a_second_one(ask: Any) 
     assert asked["transmission.reverse_lockout"]["with"] is None
 
 
+@pytest.mark.parametrize(("controller", "asked"), [
+    ("pm_controller_second", {"pedal": ("Is the accelerator pedal one of these?", ["pm_pedal_second", "pm_pedal_third", "qb_pedal"]),
+                           "throttle_body": ("Is the throttle body one of these?",
+                                             ["pm_throttle_motor_75", "pm_throttle_motor_78", "qb_throttle_motor_82"])}),
+    ("pm_controller_second_locked", {}),
+])
+def test_a_described_part_is_held_against_those_that_fit_where_a_set_could_list_it(ask: Any, controller: str, asked: Json) -> None:
+    """The pedal has a sensor and the throttle a motor, so no cable part is offered; no set lists the locked controller."""
+    answer = ask({"asks": ["throttle"], "slots": {
+        "pedal": {"told": {"actuation": "sensor"}}, "throttle_body": {"told": {"actuation": "motor"}},
+        "controller": {"family": controller}, "harness": {"family": "pm_harness_second"}}})
+    found = {one["ask"]: (one["text"], [value for value, _ in one["values"]]) for one in answer["questions"]}
+
+    assert {name: said for name, said in found.items() if name in ("pedal", "throttle_body")} == asked
+    assert answer["verdict"] == "cannot-tell"
+    assert found
+
+
 def test_every_question_reads_as_one(ask: Any) -> None:
     """No article before what cannot be counted, the right one before a vowel."""
     book = configured_facts().book

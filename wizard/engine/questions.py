@@ -8,7 +8,7 @@ from .question import Question
 from .model import FAILS, Book
 from .outcome import OUT, Box
 from .names import NA
-from .space import Candidate
+from .space import Candidate, family_candidate
 from . import wording
 
 EASE = ("ask", "look", "count", "read", "measure", "drive", "dismantle")
@@ -141,7 +141,8 @@ def _ask_names(q: Question, v: int, dom: Sequence[int], which: frozenset[str] = 
         rest = name.split(" ", 1)[1].replace(" + ", " ").split(" ")
         return [s for n in rest if (s := n.split(".")[0]) in which] or [name]
     if name.startswith("listed_together"):
-        return [n for s in name.split(" ", 1)[1].split(" + ") for n in _which(q, s)]
+        of = name.split(" ", 1)[1].split(" + ")
+        return [n for s in of for n in _which(q, s)] if _may_be_a_set(q, of, dom) else []
     return _first(q, name, dom, which)
 
 
@@ -156,15 +157,38 @@ def _rough(q: Question, name: str, c: Candidate) -> bool:
 
 
 def _which(q: Question, slot: str) -> list[str]:
-    """The question which of the listed parts it is; none where nothing is listed, or the part is ours to choose."""
+    """The question which of the listed parts it is; none where none can be meant, or the part is ours to choose."""
     kinds = [c.kind for c in q.space.candidates[slot]]
-    open_to_names = "family" in kinds and len(kinds) > 1 or kinds == ["part"] and bool(_listed(q.book, slot))
+    open_to_names = "family" in kinds and len(kinds) > 1 or kinds == ["part"] and bool(_meant(q, slot))
     return [slot] if open_to_names and q.space.part[slot] not in q.space.ours else []
 
 
 def _listed(book: Book, slot: str) -> list[str]:
     """The listed parts of a slot's kind."""
     return sorted(f["id"] for f in book.data["families"].values() if f["kind"] == book.slot_kind[slot])
+
+
+def _meant(q: Question, slot: str) -> list[str]:
+    """The listed parts that may be in a slot by what was told of it."""
+    named = [c.family for c in q.space.candidates[slot] if c.family]
+    return sorted(named) or [f for f in _listed(q.book, slot) if any(_fits(q, slot, c, f) for c in q.space.candidates[slot])]
+
+
+def _fits(q: Question, slot: str, c: Candidate, family: str) -> bool:
+    """Whether a part that was described may be this listed one."""
+    one = family_candidate(q.book, slot, family)
+    apart = any(one.spans[a][0] > high or one.spans[a][1] < low for a, (low, high) in c.spans.items() if a in one.spans)
+    return c.kind != "none" and not apart and all(one.masks.get(a, mask) & mask for a, mask in c.masks.items())
+
+
+def _may_be_a_set(q: Question, of: Sequence[str], dom: Sequence[int]) -> bool:
+    """Whether some set of the shop may still turn out to list these parts together, so that a part's name can help."""
+    def stands(slot: str, c: Candidate, names: Sequence[str]) -> bool:
+        if c.kind in ("family", "none"):
+            return c.family in names if c.family else not names
+        return any(_fits(q, slot, c, f) for f in names)
+    return any(all(any(stands(s, c, record["families"].get(s, ())) for i, c in enumerate(q.space.candidates[s])
+                       if dom[q.space.part[s]] >> i & 1) for s in of) for record in q.book.data["sets"].values())
 
 
 def _first(q: Question, name: str, dom: Sequence[int], which: frozenset[str]) -> list[str]:
@@ -218,9 +242,9 @@ def question_json(q: Question, ask: Ask, dom: Sequence[int]) -> dict[str, Any]:
     if attr == "fitted":
         return out | {"text": wording.fitted_question(book, slot), "values": [["yes", "yes"], ["no", "no"]]}
     if not attr:
-        listed = [c.family for c in q.space.candidates[slot] if c.family] or _listed(book, slot)
-        return out | {"text": wording.which_question(book, slot),
-                      "values": [[f, wording.part_text(book, f)] for f in sorted(listed)]}
+        described = any(c.kind == "part" and c.masks for c in q.space.candidates[slot])
+        return out | {"text": wording.which_question(book, slot, described),
+                      "values": [[f, wording.part_text(book, f)] for f in _meant(q, slot)]}
     record = wording.attribute(book, name) or {}
     out |= {"text": record.get("ask") or name, "find_out": record.get("find_out")}
     if record.get("type") == "number":

@@ -29,9 +29,11 @@ def fitted_question(book: Book, slot: str) -> str:
     return book.data["slots"][slot].get("ask") or f"Is there {a_part(book, slot)}?"
 
 
-def which_question(book: Book, slot: str) -> str:
-    """Which listed part it is, as a question."""
+def which_question(book: Book, slot: str, described: bool = False) -> str:
+    """Which listed part it is, as a question; of a part that was described, whether it is one of those that fit."""
     title = lower_first(slot_title(book, slot))
+    if described:
+        return f"{'Are' if several(title) else 'Is'} the {title} one of these?"
     return f"Which {title} {'are they' if several(title) else 'is it'}?"
 
 
