@@ -49,7 +49,7 @@ def answer_text(answer: Answer, ways: Mapping[str, Answer], why: bool = True) ->
         _section("Why", list(_reasons(answer, why))),
         _listed("What cannot be true together", [entry["text"] for entry in answer["clash"]]),
         _listed(
-            "What would make it work" if any(change["verdict"] != "cannot-tell" for change in answer["changes"]) else "What would clear the way",
+            answer["changes_text"],
             [f"{change['text']} ({VERDICT_WORDS[change['verdict']]})" for change in answer["changes"]],
         ),
         _section("Parts to choose", [text for choice in answer["choices"] for text in _choice(choice)]),

@@ -29,7 +29,7 @@ EXAMPLES = settings(max_examples=USUAL * 2 // 5, **QUICK)
 RARE = settings(max_examples=USUAL * 3 // 20, **QUICK)
 FIELDS = {
     "schema", "edition", "verdict", "refused", "headline", "summary", "contradiction", "scope", "stops", "subjects",
-    "decided_by", "rests_on", "without_assumed", "reasons", "clash", "clash_rules", "clash_text", "changes", "choices", "additions", "questions",
+    "decided_by", "rests_on", "without_assumed", "reasons", "clash", "clash_rules", "clash_text", "changes", "changes_text", "choices", "additions", "questions",
     "sums", "sources", "weakest_source", "limit_hit", "left_out",
 }
 INNER = {

@@ -100,6 +100,7 @@ ANSWER: dict[str, Any] = {
     ],
     "clash": [],
     "changes": [],
+    "changes_text": "",
     "choices": [
         {
             "slot": "k",

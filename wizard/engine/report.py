@@ -196,7 +196,7 @@ def _json(book: Book, build: Build, j: Judged) -> dict[str, Any]:
         "subjects": [{"subject": s, "title": book.data["subjects"][s]["title"], "verdict": VERDICTS[v]}
                      for s, v in j.subjects],
         "clash": [], "changes": [], "limit_hit": j.decision.limit,
-        "without_assumed": None, "clash_rules": [], "clash_text": "",
+        "without_assumed": None, "clash_rules": [], "clash_text": "", "changes_text": "",
     }
     out |= empty_body() if j.verdict is None else body(book, build, j)
     if j.verdict == FAILS and not j.refused:
@@ -208,6 +208,8 @@ def _json(book: Book, build: Build, j: Judged) -> dict[str, Any]:
         failed = [s for s, v in j.subjects if v == FAILS]
         out["changes"] = [change_json(book, build, c) for c in find_changes(
             book, build, clash, lambda b, brief: judge(book, b, frozenset(), brief), failed)]
+        if out["changes"]:
+            out["changes_text"] = wording.changes_text(any(c["verdict"] != VERDICTS[CANNOT_TELL] for c in out["changes"]))
     assumed = assumed_keys(build)
     rests: list[str] = []
     if assumed and j.verdict is not None:

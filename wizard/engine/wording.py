@@ -150,6 +150,11 @@ def because_text(told: Sequence[str], rules: Sequence[str]) -> str:
     return f"Because {join([lower_first(t) for t in told])}, this cannot be met: {join([lower_first(r) for r in rules])}."
 
 
+def changes_text(works: bool) -> str:
+    """What the proposed changes would do."""
+    return "What would make it work" if works else "What would clear the way"
+
+
 def change_text(book: Book, build: Build, slot: str, family: str | None) -> str:
     """A change of part as an instruction."""
     title = lower_first(slot_title(book, slot))

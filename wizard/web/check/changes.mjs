@@ -25,7 +25,7 @@ export function changesPart(book, answer, take) {
   return h(
     "section",
     { class: "db-part" },
-    h("h3", {}, answer.changes.some((one) => one.verdict !== "cannot-tell") ? "What would make it work" : "What would clear the way"),
+    h("h3", {}, answer.changes_text),
     h("ul", { class: "db-changes" }, answer.changes.map((one, place) => alternative(book, one, place, take))),
     h("p", { class: "db-hint" }, BACK_UNDOES),
   );
