@@ -11,11 +11,11 @@ import tempfile
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
-IN_A_BROWSER = ("browser", "site", "test_serve.py")
+IN_A_BROWSER = ("browser", "runtime", "site", "test_bundle.py", "test_serve.py")
 
 
 def halves(folder: Path = HERE) -> tuple[list[str], list[str]]:
-    """Return the places of the tests that build and serve a site, and all other places with tests in them."""
+    """Return the places of the tests that build a site or start a runtime, and all other places with tests in them."""
     holds = {path.relative_to(folder).parts[0] for path in folder.rglob("test_*.py")}
     first = [name for name in IN_A_BROWSER if name in holds]
     return first, sorted(holds - set(first))
