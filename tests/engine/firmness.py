@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from tests.oracle.ground import Json
+from tests.oracle.ground import Json, scope, statement
 
 FIRM = ("works", "will-not-work")
 
@@ -13,6 +13,16 @@ def verdicts(found: Json) -> tuple[Any, ...]:
     """Return what a change of order or of names must leave alone."""
     return (found["verdict"], found["refused"], found["contradiction"] is not None, found["without_assumed"],
             sorted((one["subject"], one["verdict"]) for one in found["subjects"]))
+
+
+def nothing_asked(book: Json, build: Json) -> bool:
+    """Return whether every rule is about a part that is said not to be there, so that nothing is looked at any more.
+
+    A part that may be there leaves a firm verdict for the case that it is; without it there is nothing to judge.
+    """
+    asked = scope(book, build)
+    return all(any(statement(book, build, slot).state == "none" for slot in one.needed)
+               for one in (*asked.rules, *asked.taken))
 
 
 def still_firm(before: Json, after: Json) -> bool:

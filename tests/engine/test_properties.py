@@ -13,7 +13,7 @@ from typing import Any
 from hypothesis import HealthCheck, Phase, assume, given, settings, strategies as st
 
 from tests.engine.changes import completions, forgotten, is_ours, one_more_answer, renamed, shuffled, without_addition
-from tests.engine.firmness import FIRM, moved_safely, still_firm, verdicts
+from tests.engine.firmness import FIRM, moved_safely, nothing_asked, still_firm, verdicts
 from tests.oracle.compare import engine_answer, engine_verdict
 from tests.oracle.ground import Json
 from tests.oracle.small_books import Shape, random_pair
@@ -21,12 +21,13 @@ from wizard.engine import answer, load
 
 ROOT = Path(__file__).resolve().parents[2]
 SEEDS = st.integers(min_value=0, max_value=2**31)
-TOLD = Shape(mood="told")
+TOLD, UNSURE = Shape(mood="told"), Shape(mood="unsure")
 USUAL = settings.default.max_examples  # 100, or more in a long run
 # a seed does not shrink to anything simpler, so trying takes minutes for nothing
 QUICK = {"suppress_health_check": list(HealthCheck), "phases": (Phase.explicit, Phase.generate)}
 EXAMPLES = settings(max_examples=USUAL * 2 // 5, **QUICK)
 RARE = settings(max_examples=USUAL * 3 // 20, **QUICK)
+MANY = settings(max_examples=USUAL * 2, **QUICK)        # of verdicts alone, which are cheap
 FIELDS = {
     "schema", "edition", "verdict", "refused", "headline", "summary", "contradiction", "scope", "stops", "subjects",
     "decided_by", "rests_on", "without_assumed", "reasons", "clash", "clash_rules", "clash_text", "changes", "changes_text", "choices", "additions", "questions",
@@ -57,10 +58,10 @@ def test_the_order_in_which_things_were_told_does_not_matter(seed: int) -> None:
     assert engine_answer(book, shuffled(Random(seed), build)) == engine_answer(book, build)
 
 
-@RARE
+@MANY
 @given(SEEDS)
 def test_one_more_answer_never_undoes_a_firm_verdict(seed: int) -> None:
-    book, build = random_pair(seed, TOLD)
+    book, build = random_pair(seed, UNSURE if seed % 2 else TOLD)
     loaded = load(json.dumps(book))
     before = engine_verdict(loaded, build)
     assume(before["verdict"] in FIRM and not before["limit_hit"])
@@ -71,21 +72,19 @@ def test_one_more_answer_never_undoes_a_firm_verdict(seed: int) -> None:
     assert still_firm(before, after), more
 
 
-@RARE
+@MANY
 @given(SEEDS)
 def test_every_completion_of_a_build_keeps_its_firm_verdict(seed: int) -> None:
-    book, build = random_pair(seed, TOLD)
+    book, build = random_pair(seed, UNSURE if seed % 2 else TOLD)
     loaded = load(json.dumps(book))
     before = engine_verdict(loaded, build)
     assume(before["verdict"] in FIRM and not before["limit_hit"])
 
     for whole in completions(Random(seed), book, build, 3):
-        after = engine_verdict(loaded, whole)
-
-        assert still_firm(before, after), whole
+        assert still_firm(before, engine_verdict(loaded, whole)) or nothing_asked(book, whole), whole
 
 
-@EXAMPLES
+@MANY
 @given(SEEDS)
 def test_forgetting_what_is_known_moves_only_in_the_safe_direction(seed: int) -> None:
     book, build = random_pair(seed)
@@ -109,23 +108,20 @@ def test_every_certain_addition_is_needed(seed: int) -> None:
 
     for one in found["additions"]["certain"]:
         without = without_addition(book, one["addition"])
-        after = engine_answer(without, build)
+        after = engine_verdict(load(json.dumps(without)), build)
 
         assert after["verdict"] in ("cannot-tell", "will-not-work"), one["addition"]
 
 
 @RARE
 @given(SEEDS)
-def test_a_proposed_change_gives_the_verdict_and_the_additions_that_it_promised(seed: int) -> None:
+def test_a_proposed_change_gives_the_verdict_that_it_promised(seed: int) -> None:
     book, build = random_pair(seed)
-    changes = engine_answer(book, build)["changes"]
-    assume(changes)
+    loaded = load(json.dumps(book))
+    assume(engine_verdict(loaded, build)["verdict"] == "will-not-work")
 
-    for one in changes:
-        after = engine_answer(book, one["build"])
-
-        assert after["verdict"] == one["verdict"], one["text"]
-        assert {a["addition"] for a in after["additions"]["certain"]} <= {a["addition"] for a in one["additions"]}
+    for one in engine_answer(book, build)["changes"]:
+        assert engine_verdict(loaded, one["build"])["verdict"] == one["verdict"], one["text"]
 
 
 @EXAMPLES

@@ -8,18 +8,19 @@ from random import Random
 from hypothesis import HealthCheck, Phase, assume, given, settings, strategies as st
 
 from tests.engine.changes import completions, forgotten, is_ours, one_more_answer, renamed, shuffled, without_addition
-from tests.engine.firmness import FIRM, moved_safely, still_firm, verdicts
+from tests.engine.firmness import FIRM, moved_safely, nothing_asked, still_firm, verdicts
 from tests.oracle.compare import engine_verdict
 from tests.oracle.ground import Json
 from tests.oracle.real_builds import random_real_build
 from tests.oracle.real_run import engine, real_book
-from wizard.engine import load
+from wizard.engine import answer, load
 
 SEEDS = st.integers(min_value=0, max_value=2**31)
 USUAL = settings.default.max_examples
 QUICK = {"suppress_health_check": list(HealthCheck), "phases": (Phase.explicit, Phase.generate)}
 EXAMPLES = settings(max_examples=USUAL * 2 // 5, **QUICK)
 RARE = settings(max_examples=USUAL * 3 // 20, **QUICK)
+MANY = settings(max_examples=USUAL * 3 // 2, **QUICK)       # of verdicts alone, which are cheap
 
 
 def build_of(seed: int) -> Json:
@@ -36,7 +37,7 @@ def test_the_order_in_which_things_were_told_does_not_matter(seed: int) -> None:
     assert engine(shuffled(Random(seed), build)) == engine(build)
 
 
-@EXAMPLES
+@MANY
 @given(SEEDS)
 def test_one_more_answer_never_undoes_a_firm_verdict(seed: int) -> None:
     book, loaded, _ = real_book()
@@ -49,7 +50,7 @@ def test_one_more_answer_never_undoes_a_firm_verdict(seed: int) -> None:
     assert still_firm(before, engine_verdict(loaded, more)), more
 
 
-@EXAMPLES
+@MANY
 @given(SEEDS)
 def test_every_completion_of_a_build_keeps_its_firm_verdict(seed: int) -> None:
     book, loaded, _ = real_book()
@@ -58,10 +59,10 @@ def test_every_completion_of_a_build_keeps_its_firm_verdict(seed: int) -> None:
     assume(before["verdict"] in FIRM and not before["limit_hit"])
 
     for whole in completions(Random(seed), book, build, 3):
-        assert still_firm(before, engine_verdict(loaded, whole)), whole
+        assert still_firm(before, engine_verdict(loaded, whole)) or nothing_asked(book, whole), whole
 
 
-@EXAMPLES
+@MANY
 @given(SEEDS)
 def test_forgetting_what_is_known_moves_only_in_the_safe_direction(seed: int) -> None:
     book, loaded, _ = real_book()
@@ -77,17 +78,17 @@ def test_forgetting_what_is_known_moves_only_in_the_safe_direction(seed: int) ->
 @RARE
 @given(SEEDS)
 def test_a_proposed_change_gives_the_verdict_and_the_additions_that_it_promised(seed: int) -> None:
-    changes = engine(build_of(seed))["changes"]
-    assume(changes)
+    build = build_of(seed)
+    assume(engine_verdict(real_book()[1], build)["verdict"] == "will-not-work")
 
-    for one in changes:
+    for one in engine(build)["changes"]:
         after = engine(one["build"])
 
         assert after["verdict"] == one["verdict"], one["text"]
         assert {a["addition"] for a in after["additions"]["certain"]} <= {a["addition"] for a in one["additions"]}
 
 
-@settings(max_examples=max(5, USUAL // 20), **QUICK)
+@RARE
 @given(SEEDS)
 def test_every_certain_addition_is_needed(seed: int) -> None:
     book = real_book()[0]
@@ -108,13 +109,7 @@ def test_other_ids_give_the_same_verdicts(seed: int) -> None:
     new_book, new, names = renamed(rng, book, {"builds": builds})
     loaded = load(json.dumps(new_book))
     for old_build, new_build in zip(builds, new["builds"]):
-        before, after = engine(old_build), json.loads(answer_of(loaded, new_build))
+        before, after = engine(old_build), json.loads(answer(loaded, json.dumps(new_build)))
 
         assert verdicts(after)[:4] == verdicts(before)[:4]
         assert verdicts(after)[4] == sorted((names[subject], verdict) for subject, verdict in verdicts(before)[4])
-
-
-def answer_of(loaded: object, build: Json) -> str:
-    """Return the answer over another book."""
-    from wizard.engine import answer
-    return answer(loaded, json.dumps(build))
