@@ -46,8 +46,9 @@ def test_one_more_answer_never_undoes_a_firm_verdict(seed: int) -> None:
     assume(before["verdict"] in FIRM and not before["limit_hit"])
     more = one_more_answer(Random(seed), book, build)
     assume(more is not None)
+    after = engine_verdict(loaded, more)
 
-    assert still_firm(before, engine_verdict(loaded, more)), more
+    assert still_firm(before, after), more
 
 
 @MANY
@@ -59,7 +60,9 @@ def test_every_completion_of_a_build_keeps_its_firm_verdict(seed: int) -> None:
     assume(before["verdict"] in FIRM and not before["limit_hit"])
 
     for whole in completions(Random(seed), book, build, 3):
-        assert still_firm(before, engine_verdict(loaded, whole)) or nothing_asked(book, whole), whole
+        fine = still_firm(before, engine_verdict(loaded, whole)) or nothing_asked(book, whole)
+
+        assert fine, whole
 
 
 @MANY
@@ -71,8 +74,9 @@ def test_forgetting_what_is_known_moves_only_in_the_safe_direction(seed: int) ->
     assume(before["contradiction"] is None)
     less = forgotten(Random(seed), book, build)
     assume(less is not None)
+    after = engine_verdict(loaded, less)
 
-    assert moved_safely(before, engine_verdict(loaded, less)), less
+    assert moved_safely(before, after), less
 
 
 @RARE
