@@ -140,7 +140,7 @@ def _worst_first(reasons: list[Record]) -> list[Record]:
 
 def _sum(links: Links, entry: Record) -> dict[str, Any]:
     return {"link": links.to("sum", entry["sum"], entry["title"]), "shown": entry["shown"], "formula": entry["formula"],
-            "inputs": [f"{md(row['title'])}: {span(row['low'], row['high'], row['unit'])}"
+            "inputs": [f"{md(row['title'])}: {md(row['shown'])}"
                        f"{'' if row.get('known', True) else ' (not known: the plausible range)'}" for row in entry["inputs"]],
             "sources": "; ".join(links.source(source) for source in entry["sources"])}
 

@@ -49,6 +49,11 @@ def number_text(value: float, digits: int = 4) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+def digits_of(*values: float) -> int:
+    """How many significant digits show numbers as they were told: at least four, at most ten."""
+    return max([4] + [len(f"{abs(v):.10g}".split("e")[0].replace(".", "").strip("0")) for v in values if isfinite(v)])
+
+
 def span_text(low: float, high: float, unit: str, digits: int = 4) -> str:
     """An interval with its unit: `4.5 A`, `3 to 5 A`, `above 12 V`, `below 3 V`."""
     if low == -inf and high == inf:

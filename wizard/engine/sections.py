@@ -52,7 +52,7 @@ def body(book: Book, build: Build, j: "Judged") -> dict[str, Any]:
         "choices": [] if j.refused else choices_json(q, build, d),
         "additions": {"certain": [], "one_of": [], "only_if": [], "more": []}, "questions": questions,
     }
-    out["sums"], unknown_sums = _sums(book, q, dom, j.asked.rules)
+    out["sums"], unknown_sums = _sums(book, build, q, dom, j.asked.rules)
     perhaps = 0
     if add is not None:
         out["additions"], perhaps = additions_json(q, dom, add, found)
@@ -131,10 +131,19 @@ def _decided(book: Book, r: Reason) -> dict[str, Any]:
 def _scope(book: Book, build: Build, j: "Judged") -> dict[str, Any]:
     passed = [{"rule": i.rule, "slot": i.slot, "title": wording.rule_title(book, i), "unsaid": list(missing)}
               for i, missing in j.asked.passed]
+    there = [(i, untold) for i, untold in j.asked.checks if not any(_not_there(build, name) for name in untold)]
+    texts = [wording.check_text(book, untold) for _, untold in there]
     checks = [{"rule": i.rule, "slot": i.slot, "title": wording.rule_title(book, i), "unsaid": list(untold),
-               "text": wording.check_text(book, untold)} for i, untold in j.asked.checks]
+               "text": wording.check_of_slot(book, i.slot, text) if i.slot and texts.count(text) > 1 else text}
+              for (i, untold), text in zip(there, texts)]
     return {"asked": list(j.asked.subjects), "whole_swap": build.whole_swap, "not_looked_at": passed, "checks": checks,
             "text": wording.scope_text(book, j.asked.subjects, build.whole_swap, len(passed), len(checks))}
+
+
+def _not_there(build: Build, name: str) -> bool:
+    """Whether the part of an attribute was said not to be fitted, so that nothing about it can be checked."""
+    entry = build.slots.get(name.partition(".")[0])
+    return entry is not None and entry.state == "none"
 
 
 def _stops(book: Book, j: "Judged") -> dict[str, Any]:
@@ -197,11 +206,12 @@ def _summary(book: Book, j: "Judged", found: Sequence[Reason], decided: Reason |
     return [t for t in lines if t][:3]
 
 
-def _sums(book: Book, q: Question, dom: Sequence[int], rules: Sequence[Instance]) -> tuple[list[dict[str, Any]], int]:
+def _sums(book: Book, build: Build, q: Question, dom: Sequence[int],
+          rules: Sequence[Instance]) -> tuple[list[dict[str, Any]], int]:
     """Every sum that a rule in question reads and of which some input is known; and how many more there are."""
     wanted = {key: (name, inputs) for inst in rules
               for key, name, inputs in keep(book, ("sums read", inst.key), lambda: _sums_read(book, inst))}
-    lines = [line for line in (_sum(book, q, dom, *wanted[key]) for key in sorted(wanted)) if line is not None]
+    lines = [line for line in (_sum(book, build, q, dom, *wanted[key]) for key in sorted(wanted)) if line is not None]
     known = [line for line in lines if any(row["known"] for row in line["inputs"])]
     return known, len(lines) - len(known)
 
@@ -217,7 +227,8 @@ def _sums_read(book: Book, inst: Instance) -> list[tuple[str, str, dict[str, str
     return out
 
 
-def _sum(book: Book, q: Question, dom: Sequence[int], sum_id: str, inputs: dict[str, str]) -> dict[str, Any] | None:
+def _sum(book: Book, build: Build, q: Question, dom: Sequence[int], sum_id: str,
+         inputs: dict[str, str]) -> dict[str, Any] | None:
     record, space = book.data["sums"][sum_id], q.space
     live = {s: [c for i, c in enumerate(space.candidates[s]) if dom[space.part[s]] >> i & 1 and c.kind != "none"]
             for s in {v.split(".")[0] for v in inputs.values()}}
@@ -234,8 +245,10 @@ def _sum(book: Book, q: Question, dom: Sequence[int], sum_id: str, inputs: dict[
         known = all(attr in c.known for c in live[slot])
         missing = missing or not known
         unit = (wording.attribute(book, name) or {}).get("unit")
-        rows.append({"name": name, "title": wording.name_text(book, name), "unit": unit, "known": known,
-                     "low": min(s[0] for s in spans), "high": max(s[1] for s in spans)})
+        ends = min(s[0] for s in spans), max(s[1] for s in spans)
+        exact = (a.band and _told_numbers(build, slot, attr)) or ends       # ends that a band moved are our own digits
+        rows.append({"name": name, "title": wording.name_text(book, name), "unit": unit, "known": known, "low": ends[0],
+                     "high": ends[1], "shown": wording.span_text(*ends, unit or "", wording.digits_of(*exact))})
     low = high = None
     shown = "not known yet"
     if not missing:
@@ -249,3 +262,10 @@ def _sum(book: Book, q: Question, dom: Sequence[int], sum_id: str, inputs: dict[
     return {"sum": sum_id, "title": record["title"], "low": low, "high": high, "unit": record["unit"], "shown": shown,
             "formula": record["formula"], "inputs": rows,
             "sources": list(record.get("sources") or ([record["source"]] if record.get("source") else []))}
+
+
+def _told_numbers(build: Build, slot: str, attr: str) -> list[float]:
+    """The ends of what was told of a number, of whichever part in hand."""
+    entry = build.slots.get(slot)
+    tolds = [] if entry is None else [entry.told.get(attr), *(one.told.get(attr) for one in entry.options)]
+    return [end for told in tolds if told is not None and told.span is not None for end in told.span]

@@ -4,8 +4,9 @@ from __future__ import annotations
 from typing import Sequence
 
 from .build import Build
-from .clauses import (a_part, attribute, join, lower_first, mask_text, name_text, part_text, parts_text, quoted_text,
-                      relation_text, relations_texts, sentence, several, slot_title, span_text, value_text, when_text)
+from .clauses import (a_part, attribute, digits_of, join, lower_first, mask_text, name_text, part_text, parts_text,
+                      quoted_text, relation_text, relations_texts, sentence, several, slot_title, span_text, value_text,
+                      when_text)
 from .model import Book, Instance
 
 NOTHING_ADDED = "nothing may be added"
@@ -68,7 +69,8 @@ def told_text(book: Book, build: Build, slot: str, attr: str) -> str:
     entry = build.slots[slot]
     told = entry.told[attr]
     if told.span is not None:
-        return f"{name_text(book, name)}: {span_text(*told.span, (attribute(book, name) or {}).get('unit') or '')}"
+        unit = (attribute(book, name) or {}).get("unit") or ""
+        return f"{name_text(book, name)}: {span_text(*told.span, unit, digits_of(*told.span))}"
     if told.values is not None:
         return f"{name_text(book, name)}: {join([value_text(book, name, v) for v in told.values], 'or')}"
     return f"{name_text(book, name)}: not known"
@@ -136,6 +138,11 @@ def certain_addition(count: int, one_of: int, only_if: int) -> str:
 def check_text(book: Book, untold: Sequence[str]) -> str:
     """A check of workmanship that nobody spoke of."""
     return " ".join(question_text(book, v) for v in untold)
+
+
+def check_of_slot(book: Book, slot: str, text: str) -> str:
+    """A check that is asked of several parts in the same words, with the one that is meant."""
+    return f"{slot_title(book, slot)}: {text}"
 
 
 def clash_text(because: Sequence[str]) -> str:

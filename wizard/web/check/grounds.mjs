@@ -62,8 +62,6 @@ export function notLookedAt(book, answer) {
 export function sumsPart(book, build, answer) {
   if (!answer.sums.length) return null;
   const unknown = answer.left_out.sums;
-  const number = (value) => (value === null ? "?" : String(Number(value.toPrecision(5))));
-  const span = (one) => `${one.low === one.high ? number(one.low) : `${number(one.low)} to ${number(one.high)}`} ${one.unit ?? ""}`.trim();
   return h(
     "section",
     { class: "db-part" },
@@ -73,7 +71,7 @@ export function sumsPart(book, build, answer) {
         `sum ${one.sum} ${place}`,
         [h("span", {}, one.title), h("strong", { class: "db-sum__value" }, one.shown)],
         h("p", { class: "db-formula" }, one.formula),
-        h("table", { class: "db-inputs" }, h("tbody", {}, one.inputs.map((each) => h("tr", {}, h("th", { scope: "row" }, each.title), h("td", {}, each.known === false ? "not known yet" : span(each)))))),
+        h("table", { class: "db-inputs" }, h("tbody", {}, one.inputs.map((each) => h("tr", {}, h("th", { scope: "row" }, each.title), h("td", {}, each.known === false ? "not known yet" : each.shown))))),
         ownPage(book, build, one),
         one.sources.length ? h("p", { class: "db-cited" }, "Source: ", inARow(one.sources.map((id) => sourceLink(book, id)))) : null,
       ),
