@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from build_tools.index import Index
@@ -9,6 +10,8 @@ from build_tools.records import Record
 from build_tools.rule_tests import normal_rows
 
 OTHERWISE = "otherwise"
+UNCOVERED = "uncovered"
+NOT_WRITTEN = "The rule has no case for this, so nothing can be said."
 LAST = 1_000_000
 
 
@@ -21,7 +24,7 @@ def rule(index: Index, record: Record) -> dict[str, Any]:
         "subject": data["subject"],
         "means": data["means"],
         **roles(record),
-        "cases": [_case(index, record, case) for case in data["cases"]],
+        "cases": [*(_case(index, record, case) for case in data["cases"]), *_beyond(data)],
         "goes_wrong": data.get("goes_wrong"),
         "codes": data.get("codes", []),
         "cautions": data.get("cautions", []),
@@ -59,6 +62,19 @@ def _case(index: Index, record: Record, case: dict[str, Any]) -> dict[str, Any]:
         "cautions": case.get("cautions", data.get("cautions", [])),
         "sources": case.get("sources") or _sources(data),
     }
+
+
+def _beyond(data: dict[str, Any]) -> list[dict[str, Any]]:
+    """Return the last case of a rule that has no `otherwise`: no parts that can be reach it, and if any did it cannot tell."""
+    if OTHERWISE in data["cases"][-1]:
+        return []
+    blank = {"when": [[]], "additions": [], "goes_wrong": None, "codes": [], "cautions": [], "sources": _sources(data)}
+    return [{"case": UNCOVERED, "verdict": "cannot-tell", "because": NOT_WRITTEN, **blank}]
+
+
+def written_cases(rule: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """Return the cases of a rule of the book that somebody wrote, which are those that parts can reach."""
+    return [case for case in rule["cases"] if case["case"] != UNCOVERED]
 
 
 def alternatives(additions: Any) -> list[list[str]]:

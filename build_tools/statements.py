@@ -6,6 +6,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, NamedTuple
 
+from build_tools.compile_rules import written_cases
+
 WEAKEST_FIRST = ("invented", "from-memory", "common-practice", "measured", "published")
 NO_SOURCE = "none"
 WHOLE = (("addition", "additions"), ("sum", "sums"), ("find_out", "find_out"), ("code", "codes"), ("symptom", "symptoms"), ("term", "terms"), ("set", "sets"))
@@ -28,7 +30,7 @@ def statements(book: Mapping[str, Any]) -> Iterator[Statement]:
         for value in family["attributes"].values():
             yield _said("family", family["id"], [value["source"] or family["source"]])
     for rule in book["rules"].values():
-        for case in rule["cases"]:
+        for case in written_cases(rule):
             yield _said("rule", rule["id"], case["sources"] or [rule["source"]])
     for stop in book["stops"].values():
         yield _said("stop", stop["id"], stop["sources"] or [stop["source"]])

@@ -11,6 +11,7 @@ from build_tools.checks import (
     builds,
     cases,
     citations,
+    covers,
     cures,
     dates,
     drawings,
@@ -38,7 +39,7 @@ from build_tools.records import Facts, Record
 SHAPE = (additions, cases, families, identity, kinds, references, roles)
 MANNERS = (builds, citations, drawings, placeholders, sources, sums, ways)
 HARMLESS = ("find-out-missing", "not-a-sentence")
-OF_RULES = (live, bands, cures)
+OF_RULES = (live, covers, bands, cures)
 OF_ANSWERS = (matched_sets, worked_builds)
 
 

@@ -1,14 +1,17 @@
-"""The cases of a rule end with otherwise, have ids of their own, and name additions exactly where some are needed."""
+"""The cases of a rule have ids of their own, otherwise stands last, and additions are named exactly where some are needed."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from build_tools.checks.references import alternatives
+from build_tools.compile_rules import OTHERWISE, UNCOVERED
 from build_tools.index import Index
 from build_tools.problems import Problem
 from build_tools.records import Record
 from build_tools.schema_parts import OTHERWISE_VERDICTS
+
+TAKEN = (OTHERWISE, UNCOVERED)
 
 
 def check(index: Index) -> Iterator[Problem]:
@@ -31,12 +34,12 @@ def _rule(index: Index, record: Record) -> Iterator[Problem]:
     for number, case in enumerate(cases):
         path = ("cases", number)
         name = case.get("case", "otherwise")
-        if (name in seen or name == "otherwise") and "case" in case:
+        if (name in seen or name in TAKEN) and "case" in case:
             yield record.problem(
                 path,
                 "case-id",
                 f"Another case of this rule is called '{name}'.",
-                "Give each case an id of its own; otherwise is the last one.",
+                f"Give each case an id of its own; {' and '.join(TAKEN)} are taken.",
             )
         seen.add(name)
         if case.get("otherwise", "cannot-tell") not in OTHERWISE_VERDICTS:
@@ -51,13 +54,6 @@ def _rule(index: Index, record: Record) -> Iterator[Problem]:
                 path, "otherwise", "'otherwise' stands before other cases, which nothing could reach.", "Put it last."
             )
         yield from _additions(index, record, number)
-    if cases and "case" in cases[-1]:
-        yield record.problem(
-            ("cases", len(cases) - 1),
-            "otherwise",
-            "The cases do not end with 'otherwise'.",
-            "End them with otherwise: cannot-tell or otherwise: will-not-work, so that every combination reaches a case.",
-        )
 
 
 def _additions(index: Index, record: Record, number: int) -> Iterator[Problem]:

@@ -59,14 +59,14 @@ CHECK_IDS: dict[str, str] = {
     "sum-function": "A sum names a calculation that exists and gives it exactly the inputs that it takes.",
     "sum-unit": "A number reaches a calculation as it was told, so the attribute is told in the very unit that the calculation takes, and the sum is shown in the one it gives.",
     # rules
-    "otherwise": "The cases of a rule end with `otherwise`, so that every combination reaches a case, and it never works: what works is matched by a case, never fallen into.",
+    "otherwise": "Every combination that can be reaches a case: either the cases cover them all, which is proved by searching (what does not apply counted), or they end with `otherwise`, which never works: what works is matched by a case, never fallen into.",
     "case-id": "Case ids are named in answers, scenarios and links, so each is used once in a rule.",
     "case-additions": "A case that works with additions names them, and no other case does.",
     "role": "A rule reads only slots that it lists, each under one role, because the role says what it means when nobody mentioned the slot. A helper that no test reads does nothing.",
     "helper": "A helper is a slot that is not there unless somebody says so (`if_unsaid: none`). A slot that counts as unknown when unmentioned is a partner.",
     "each-name": "The name that `each` binds is one of the slots the rule is about, and is not already the name of a slot.",
     "stop-without-when": "A stop that refuses always would refuse every plan. Only a stop that holds may leave its tests out.",
-    "unreachable-case": "No parts that can exist reach this case or row: its tests exclude each other, or whatever it matches is matched before. It is proved by searching all combinations the tests of the rule distinguish.",
+    "unreachable-case": "No parts that can exist reach this case or row, or `otherwise`: its tests exclude each other, or whatever it matches is matched before. It is proved by searching all combinations the tests of the rule distinguish.",
     "open-band": "A number falls to `otherwise` although numbers below and above it reach a case, which is a gap between two limits more often than a wish. Where it is a wish, give it a case that says so.",
     "rule-too-large": "The rule distinguishes more combinations than can be searched, so that it cannot be shown to be sound. Split it.",
     # additions, sets, builds, gaps

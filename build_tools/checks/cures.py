@@ -60,7 +60,7 @@ def _row(
         landed = _lands_badly(record, found, start, rows, place, sets, budget)
         if landed:
             case, state = landed
-            where = f"'{case['case']}'" if "case" in case else "'otherwise'"
+            where = "no case" if case is None else f"'{case.get('case', 'otherwise')}'"
             yield record.problem(
                 path,
                 "addition-does-not-cure",
@@ -83,14 +83,15 @@ def _all_sets(index: Index, names: list[str]) -> tuple[Sets, str]:
 
 def _lands_badly(
     record: Record, found: Space, start: State, rows: list[CaseRow], place: int, sets: Sets, budget: Budget
-) -> tuple[dict[str, Any], State] | None:
-    """Return a case that fails or cannot tell after the additions, with parts for which it does; None when none is."""
+) -> tuple[dict[str, Any] | None, State] | None:
+    """Return a case that fails or cannot tell after the additions (None for no case), with parts for which it does."""
+    last = record.data["cases"][-1]
     for given, effective in _ways(found, start, sets):
         after = [[_after(found, atom, effective) for atom in other.atoms] for other in rows]
         before = [other.atoms for other in rows[:place]]
         for landing in range(len(rows) + 1):
-            case = rows[landing].case if landing < len(rows) else record.data["cases"][-1]
-            if case.get("verdict", case.get("otherwise")) in BAD:
+            case = rows[landing].case if landing < len(rows) else last if "otherwise" in last else None
+            if case is None or case.get("verdict", case.get("otherwise")) in BAD:
                 hold = given + rows[place].atoms + (after[landing] if landing < len(rows) else [])
                 state = find(found, start, hold, before + after[:landing], budget)
                 if state is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import Any
 
+from build_tools.compile_rules import written_cases
 from build_tools.pages import words
 from build_tools.pages.places import Links
 from build_tools.pages.site import Site
@@ -59,7 +60,7 @@ def piece(site: Site, links: Links) -> dict[str, Any]:
             for kind, title in words.SOURCE_KINDS.items()]
     if found["none"]:
         rows.append({"kind": "No source", "count": number(found["none"]), "means": "Nobody said where it comes from."})
-    cases = sum(len(rule["cases"]) for rule in book["rules"].values())
+    cases = sum(len(written_cases(rule)) for rule in book["rules"].values())
     covered = [("Kinds of part", len(book["kinds"])), ("Things asked of them", sum(len(k["attributes"]) for k in book["kinds"].values())),
                ("Rules", len(book["rules"])), ("Cases of rules", cases), ("Stops", len(book["stops"])), ("Additions", len(book["additions"])),
                ("Ways to find out", len(book["find_out"])), ("Sums", len(book["sums"])), ("Listed parts", len(book["families"])),

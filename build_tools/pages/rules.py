@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from build_tools.compile_rules import written_cases
 from build_tools.pages import words
 from build_tools.pages.causes import noticed
 from build_tools.pages.crossref import kinds_of
@@ -35,11 +36,11 @@ def pages(site: Site) -> Iterator[Page]:
 def _rule(site: Site, rule: Record, table: ListedTable | None) -> Page:
     path = f"rules/{rule['id']}.md"
     links = site.links(path)
-    cited = [source for case in rule["cases"] for source in case["sources"]]
+    cited = [source for case in written_cases(rule) for source in case["sources"]]
     drawn = named(site, "rules", rule["id"])
     values = {
         "drawings": drawn, "rule": rule, "links": links, "kinds": site.source_kinds(cited or [rule["source"]]), "roles": roles(links, rule),
-        "cases": [_case(links, rule, case) for case in rule["cases"]], "table": _table(links, table),
+        "cases": [_case(links, rule, case) for case in written_cases(rule)], "table": _table(links, table),
         "noticed": noticed(site, links, "rule", rule["id"]), "wrong": plain_binding(links, rule, rule["goes_wrong"] or ""), "codes": [links.to("code", code, code) for code in rule["codes"]],
         "cautions": [plain_binding(links, rule, text) for text in rule["cautions"]], "sources": [links.source(source) for source in rule["sources"]],
         "stops": [links.to("stop", name) for name in _stops(site, rule)], "answers": answers_with(site, links, rule["id"]),
@@ -151,7 +152,7 @@ def _list(site: Site) -> Page:
 
 
 def _item(links: Links, rule: Record) -> dict[str, str]:
-    verdicts = {case["verdict"] for case in rule["cases"]}
+    verdicts = {case["verdict"] for case in written_cases(rule)}
     marks = " ".join(f'<svg class="db-mark db-mark--{v}" role="img" aria-label="{words.VERDICTS[v]}"><use href="#mark-{v}"></use></svg>'
                      for v in LINKED_VERDICTS if v in verdicts)
     return {"head": links.to("rule", rule["id"]), "text": "", "side": f'<span class="db-reach">{marks}</span>'}

@@ -40,7 +40,7 @@ def test_sound_facts_check_with_status_0_and_a_count(lamps: str) -> None:
     done = run("check", "--facts", lamps)
 
     assert (done.returncode, done.stderr) == (0, "")
-    assert done.stdout == "29 records in 1 layer, 0 problems, 2 known gaps.\n"
+    assert done.stdout == "31 records in 1 layer, 0 problems, 2 known gaps.\n"
 
 
 def test_a_problem_in_the_facts_checks_with_status_1(lamps: str) -> None:
@@ -67,7 +67,7 @@ def test_several_folders_of_facts_can_be_named(lamps: str, tmp_path: Path) -> No
 
     done = run("check", "--facts", lamps, "--facts", str(shop))
 
-    assert (done.returncode, done.stdout) == (0, "31 records in 2 layers, 0 problems, 2 known gaps.\n")
+    assert (done.returncode, done.stdout) == (0, "33 records in 2 layers, 0 problems, 2 known gaps.\n")
 
 
 def test_a_build_is_answered_in_words(lamps: str, tmp_path: Path) -> None:

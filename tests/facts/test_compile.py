@@ -14,9 +14,12 @@ from typing import Any
 import pytest
 
 from build_tools.compile import book_text, compile_book
+from build_tools.compile_rules import written_cases
 from build_tools.index import index
 from build_tools.records import Layer, gather
+from build_tools.statements import statements
 from tests.facts.examples import ROOT, lay_out
+from wizard.engine import answer, load
 
 PROGRAM = """
 import hashlib, sys
@@ -75,7 +78,7 @@ def test_the_book_holds_each_type_of_record_under_its_name(book: dict[str, Any])
         }
     ]
     assert book["slot_order"] == ["trolley", "front_lamp", "isolating_mount", "lamp_feed", "rear_lamp"]
-    assert book["rule_order"] == ["feed-carries-lamp", "counter-follows-wheel"]
+    assert book["rule_order"] == ["feed-carries-lamp", "counter-follows-wheel", "dimmer-stays-dry"]
     assert book["subject_order"] == ["lamp_counting", "lamp_current"]
 
 
@@ -187,6 +190,38 @@ def test_the_tests_of_a_rule_have_one_form(book: dict[str, Any]) -> None:
     ]
     assert cases[-1]["when"] == [[]]
     assert cases[-1]["case"] == "otherwise"
+
+
+def test_a_rule_whose_cases_cover_everything_ends_in_a_case_that_cannot_tell_and_that_nobody_wrote(book: dict[str, Any]) -> None:
+    cases = book["rules"]["dimmer-stays-dry"]["cases"]
+
+    assert cases[-1] == {
+        "case": "uncovered",
+        "verdict": "cannot-tell",
+        "because": "The rule has no case for this, so nothing can be said.",
+        "when": [[]],
+        "additions": [],
+        "goes_wrong": None,
+        "codes": [],
+        "cautions": [],
+        "sources": ["lamp-sheet"],
+    }
+    assert [case["case"] for case in written_cases(book["rules"]["dimmer-stays-dry"])] == ["nothing-to-wet", "cover-it"]
+    assert written_cases(book["rules"]["feed-carries-lamp"]) == book["rules"]["feed-carries-lamp"]["cases"]
+    assert sum(one.record == "dimmer-stays-dry" for one in statements(book)) == 2
+
+
+def test_parts_that_the_book_says_cannot_be_are_not_judged(tmp_path: Path) -> None:
+    rule = lay_out(tmp_path / "lamps") / "rules" / "dimmer-stays-dry.yaml"
+    build = {"slots": {"trolley": {"told": {"teeth": 20}}, "rear_lamp": {"told": {"dimmer": "fitted", "draw": 4}}}, "asks": ["lamp_counting"]}
+    whole = json.loads(answer(load(book_text(book_of(tmp_path / "lamps"))), json.dumps(build)))
+    rule.write_text(rule.read_text("utf-8").replace("{rear_lamp.dimmer: fitted}", "{rear_lamp.dimmer_range: half}"), "utf-8")
+
+    left = json.loads(answer(load(book_text(book_of(tmp_path / "lamps"))), json.dumps(build)))
+
+    came_to = [{case["case"]: case["verdict"] for one in found["reasons"] if one["rule"] == "dimmer-stays-dry" for case in one["cases"]}
+               for found in (whole, left)]
+    assert came_to == [{"cover-it": "works-with-additions"}, {"cover-it": "works-with-additions", "uncovered": "cannot-tell"}]
 
 
 def test_a_case_takes_what_it_does_not_say_from_its_rule(book: dict[str, Any]) -> None:

@@ -9,9 +9,12 @@ from typing import Any
 
 import pytest
 
-from build_tools.checks import bands, cures, live
+from build_tools.checks import bands, covers, cures, live
 from build_tools.index import OTHER, Index, index
 from build_tools.records import Facts, Record
+from build_tools.search import State
+from build_tools.worlds import NA as DOES_NOT_APPLY
+from build_tools.worlds import Space, band_called
 
 NA = None
 World = dict[str, Any]
@@ -373,3 +376,57 @@ def band_words(point: int, cuts: list[int]) -> str:
         if under
         else f"below {over[0]}"
     )
+
+
+def without_last(found: Index) -> Index:
+    """Return the made-up facts with a rule that has no `otherwise`."""
+    rule = found.of("rule")["made"]
+    bare = record("rule", "made", {**rule.data, "cases": rule.data["cases"][:-1]})
+    return index(Facts(("made",), (*(one for one in found.facts.records if one is not rule), bare), (), (), frozenset()))
+
+
+def fits(found: Space, state: State, world: World) -> bool:
+    """Tell whether a world has the values of a state; written from what the names of the variables mean."""
+    for name, (value,) in ((name, tuple(left)) for name, left in state.items()):
+        what, *of = name.split(" ")
+        if what == "relation":
+            same = world[of[0], tuple(of[1:])] == (value == "yes")
+        elif what == "alike":
+            same = not world[of[0]] == world[of[1]] == OTHER or world["alike", tuple(of)] == (value == "yes")
+        elif what == "sign":
+            same = world["sign", tuple(of)] == value
+        elif isinstance(value, int):
+            cuts = list(found.cuts.get(name, ()))
+            same = world[name] is not NA and (not cuts or band_called(found, name, value) == f"'{name}' {band_words(world[name], cuts)}")
+        else:
+            same = world[name] == (NA if value == DOES_NOT_APPLY else value)
+        if not same:
+            return False
+    return True
+
+
+@pytest.mark.parametrize("chunk", range(10))
+def test_exactly_the_rules_that_leave_a_combination_over_are_named_and_the_example_is_one(chunk: int, seed: int, soak: bool) -> None:
+    seen = set()
+    for name, with_last in some_facts(seed, chunk, soak):
+        found = without_last(with_last)
+        asked = [world for world in worlds(found) if in_question(found, world)]
+        covered = all(first_row(found, world) is not None for world in asked)
+
+        said, left = list(covers.check(found)), covers.uncovered(found, found.of("rule")["made"])
+
+        assert [problem.check for problem in said] == ([] if covered else ["otherwise"]), name
+        assert [problem.check for problem in covers.check(with_last)] == (["unreachable-case"] if covered else []), name
+        examples = [first_row(found, world) for world in asked if left is not None and fits(*left, world)]
+        assert set(examples) == (set() if covered else {None}), name
+        seen.add(covered)
+    assert False in seen
+
+
+def test_some_made_up_rules_leave_nothing_over(seed: int) -> None:
+    found = [one for number in range(400) if (one := small_facts(f"{seed}-cover-{number}")) is not None]
+
+    covering = [one for one in found if not list(covers.check(without_last(one)))]
+
+    assert covering
+    assert all(first_row(one, world) is not None for one in covering[:5] for world in worlds(one) if in_question(one, world))

@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 from build_tools.checks import quick_problems
 from build_tools.checks.builds import build_problems
 from build_tools.compile import book_text, compile_book
+from build_tools.compile_rules import written_cases
 from build_tools.config import configured_layers
 from build_tools.index import Index, index
 from build_tools.load import load
@@ -103,7 +104,7 @@ def misnamed(facts: Facts, scenario: Scenario) -> Iterator[str]:
     expect = scenario.expect
     for fired in expect.get("fired", []):
         rule, case, slot = split_fired(fired)
-        cases = {one["case"] for one in facts.book["rules"].get(rule, {"cases": []})["cases"]}
+        cases = {one["case"] for one in written_cases(facts.book["rules"].get(rule, {"cases": []}))}
         if case not in cases or (slot is not None and slot not in facts.book["slots"]):
             yield f"there is no {fired}"
     for key, section in (("subjects", "subjects"), ("additions", "additions"), ("stops", "stops")):

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from build_tools.compile_rules import UNCOVERED, written_cases
 from tests.scenarios.scenario import (FOLDER, Scenario, asker, cases_of, configured_facts, failures, fired,
                                       read_scenarios)
 
@@ -43,12 +44,19 @@ def test_every_case_of_every_rule_is_fired_by_a_scenario_and_in_question_but_not
             fired_in[rule, case].add(one.name)
         for reason in found["reasons"]:
             asked_in[reason["rule"]].add(one.name)
-    cases = [(rule, case["case"]) for rule, record in sorted(facts.book["rules"].items()) for case in record["cases"]]
+    cases = [(rule, case["case"]) for rule, record in sorted(facts.book["rules"].items()) for case in written_cases(record)]
     never = [f"{rule}/{case} is fired by no scenario" for rule, case in cases if not fired_in[rule, case]]
     always = [f"{rule}/{case} is fired by every scenario that asks {rule}" for rule, case in cases
               if fired_in[rule, case] and not asked_in[rule] - fired_in[rule, case]]
 
     assert never + always == []
+
+
+def test_no_answer_comes_to_a_case_that_nobody_wrote() -> None:
+    ask = asker(configured_facts())
+    found = [one.name for one in READ for reason in ask(one.build)["reasons"] if any(case["case"] == UNCOVERED for case in reason["cases"])]
+
+    assert found == []
 
 
 def test_every_stop_is_said_by_a_scenario_and_not_said_by_another() -> None:
