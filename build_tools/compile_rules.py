@@ -12,6 +12,7 @@ from build_tools.rule_tests import normal_rows
 OTHERWISE = "otherwise"
 UNCOVERED = "uncovered"
 NOT_WRITTEN = "The rule has no case for this, so nothing can be said."
+SOLD = ("buy", "make", "wire")      # of the types of additions; the others are work or a service
 LAST = 1_000_000
 
 
@@ -108,6 +109,7 @@ def addition(index: Index, record: Record) -> dict[str, Any]:
     return {
         "title": data["title"],
         "type": data["type"],
+        "sold": data["type"] in SOLD and data.get("sold", True),
         "each": data.get("each"),
         "changes": data.get("changes", []),
         "sets": sets,

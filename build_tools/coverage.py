@@ -19,6 +19,7 @@ TITLES = {
     "without_drawing": "Rules that read something that is looked at, counted or measured, of which nothing is drawn:",
     "without_symptom": "Rules that no symptom and no fault code leads to:",
     "codes_lacking": "Fault codes without a meaning or a cause of their own:",
+    "unpriced": "Additions that are sold and have no stock number or price:",
     "few_families": f"Slots with fewer than {FEW} listed families:",
 }
 
@@ -33,6 +34,8 @@ def coverage(book: Book) -> dict[str, Any]:
         "without_drawing": _without_drawing(book),
         "without_symptom": _without_symptom(book),
         "codes_lacking": [name for name, code in sorted(book["codes"].items()) if not code["means"] or not code["causes"]],
+        "unpriced": [name for name, one in sorted(book["additions"].items()) if one["sold"] and not _priced(book, name)],
+        "offered": _offered(book),
         "few_families": _few_families(book),
         "by_weakest_source": _ranked(by_weakest(book)),
         "weak_by_type": _weak_by_type(book),
@@ -46,6 +49,8 @@ def coverage_lines(book: Book) -> list[str]:
     lines = [f"{count} {section.replace('_', ' ')}" for section, count in found["counts"].items()]
     for key, head in TITLES.items():
         lines += ["", f"{head[:-1]} ({len(found[key])}):" if found[key] else head, *_indented(found[key])]
+    lines += ["", "What is offered of the additions:"]
+    lines += _indented([f"{what}: {count}" for what, count in found["offered"].items()])
     lines += ["", "Statements by their weakest source, weakest first:"]
     lines += _indented([f"{kind.replace('-', ' ')}: {count}" for kind, count in found["by_weakest_source"].items()])
     lines += ["", "Statements that are common practice or from memory, by type of record:"]
@@ -101,6 +106,18 @@ def _without_symptom(book: Book) -> list[str]:
     led = {cause["rule"] for section in ("symptoms", "codes") for record in book[section].values() for cause in record["causes"]}
     coded = {name for name, rule in book["rules"].items() if any(case["codes"] for case in rule["cases"])}
     return sorted(set(book["rules"]) - led - coded)
+
+
+def _priced(book: Book, name: str) -> bool:
+    offer = book["offers"].get(name) or {}
+    return bool(offer.get("stock")) and offer.get("price") is not None
+
+
+def _offered(book: Book) -> dict[str, int]:
+    """Return how many additions have a stock number and price, how many are sold without, and how many are work or a service."""
+    priced = {name for name in book["additions"] if _priced(book, name)}
+    without = [one["sold"] for name, one in book["additions"].items() if name not in priced]
+    return {"with stock number and price": len(priced), "sold, without": sum(without), "work or a service, without": len(without) - sum(without)}
 
 
 def _few_families(book: Book) -> list[str]:

@@ -160,6 +160,7 @@ TYPES: dict[str, Fields] = {
             "addition": need(SNAKE),
             "title": need(WORDS),
             "type": need(Word(ADDITION_TYPES), f"One of {', '.join(ADDITION_TYPES)}."),
+            "sold": may(YesNo(), "No: to buy, make or wire, but nothing that a shop sells under one number."),
             "each": ROLES["each"],
             "changes": may(ListOf(SNAKE)),
             "sets": may(

@@ -15,7 +15,7 @@ PAGES_ONLY = {
     "rules": ("means", "mechanism", "layer", "invented", "source", "checked", "order", "goes_wrong", "codes", "cautions", "sources"),
     "kinds": ("means", "layer", "invented", "source", "checked", "order"),
     "stops": ("mechanism", "layer", "invented", "checked", "order"),
-    "additions": ("layer", "invented", "source", "checked"),
+    "additions": ("sold", "layer", "invented", "source", "checked"),
     "slots": ("layer", "invented", "source", "checked", "order"),
     "subjects": ("layer", "invented", "source", "checked", "order"),
     "codes": ("means", "causes", "layer", "invented", "source", "checked"),

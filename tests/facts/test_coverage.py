@@ -54,6 +54,17 @@ def test_what_is_taken_away_is_told(book: dict[str, Any]) -> None:
     assert found["codes_lacking"] == ["P0562"]
 
 
+def test_every_addition_that_is_sold_has_a_price_and_work_is_counted_apart(book: dict[str, Any]) -> None:
+    less = copy.deepcopy(book)
+    del less["offers"]["sense_wire"]
+    whole, lacking = coverage(book), coverage(less)
+
+    assert (whole["unpriced"], lacking["unpriced"]) == ([], ["sense_wire"])
+    assert sum(whole["offered"].values()) == len(book["additions"])
+    assert [lacking["offered"][key] - whole["offered"][key] for key in whole["offered"]] == [-1, 1, 0]
+    assert not book["additions"]["remove_terminator"]["sold"] and not book["additions"]["set_base_air"]["sold"]
+
+
 def test_a_rule_with_something_to_see_and_no_drawing_is_listed(book: dict[str, Any]) -> None:
     undrawn = {**book, "drawings": {"rules": {}, "attributes": {}, "find_out": {}}}
     before, after = coverage(book)["without_drawing"], coverage(undrawn)["without_drawing"]
