@@ -145,7 +145,7 @@ TITLES: dict[str, str] = {
 
 # What an engineer of the trade should still look at, and why.
 DOUBTS: dict[str, str] = {
-    "CTL-09": "Whether a phaser may be left parked on its own pin is disputed, and no bench of ours has settled it. It stays cannot tell.",
+    "CTL-09": "Whether a phaser may be left parked on its own pin is disputed, and no bench of ours has settled it. A lock is asked for, which some builds could do without.",
     "CON-03": "Solder held on both sides in a cool, still place is let pass, though many accept only crimps.",
     "O2S-01": "The resistances that tell a switched low side from a chassis return are from memory. A driver with a pull-up or a protection resistor can read unlike either. A sensor with three wires is treated like one with four, which no source of ours says.",
     "O2S-02": "That an own-wire input is joined to engine ground by design is told by a meter reading from memory. The cavity table is the better witness.",
