@@ -78,7 +78,7 @@ def _called(space: Space, state: State) -> str:
             fitted += [f"'{name}' {value}"] if value == "no" else []
         elif isinstance(value, int):
             numbers += [] if band_called(space, name, value).startswith("any ") else [band_called(space, name, value)]
-        elif f"{name.partition('.')[0]}.fitted" not in state or value != NA:
+        elif value != NA or state.get(f"{name.partition('.')[0]}.fitted") != frozenset(["no"]):
             values.append(f"'{name}' {'not there' if value == NA else 'another one' if value == OTHER else value}")
     parts = fitted + values + relations + numbers
     return f"with {', '.join(parts)}" if parts else "whatever the parts are"
