@@ -7,6 +7,7 @@ from typing import Any
 from build_tools.compile import Book
 from build_tools.pages.crossref import reads
 from build_tools.statements import WEAKEST_FIRST, by_weakest, statements, weakest
+from build_tools.undrawn import UNDRAWN, excused
 
 FEW = 2
 OLDEST = 10
@@ -31,7 +32,8 @@ def coverage(book: Book) -> dict[str, Any]:
         "without_way": [name for name, entry in _attributes(book) if not entry["find_out"]],
         "ways_lacking": _ways_lacking(book),
         "outcomes_lacking": _outcomes_lacking(book),
-        "without_drawing": _without_drawing(book),
+        "without_drawing": [name for name in undrawn_rules(book) if name not in excused()],
+        "needs_no_drawing": {why: len(set(rules) & set(book["rules"])) for why, rules in UNDRAWN.items()},
         "without_symptom": _without_symptom(book),
         "codes_lacking": [name for name, code in sorted(book["codes"].items()) if not code["means"] or not code["causes"]],
         "unpriced": [name for name, one in sorted(book["additions"].items()) if one["sold"] and not _priced(book, name)],
@@ -49,6 +51,8 @@ def coverage_lines(book: Book) -> list[str]:
     lines = [f"{count} {section.replace('_', ' ')}" for section, count in found["counts"].items()]
     for key, head in TITLES.items():
         lines += ["", f"{head[:-1]} ({len(found[key])}):" if found[key] else head, *_indented(found[key])]
+    lines += ["", "Rules that need no drawing, because"]
+    lines += _indented([f"{why}: {count}" for why, count in found["needs_no_drawing"].items()])
     lines += ["", "What is offered of the additions:"]
     lines += _indented([f"{what}: {count}" for what, count in found["offered"].items()])
     lines += ["", "Statements by their weakest source, weakest first:"]
@@ -83,7 +87,7 @@ def _outcomes_lacking(book: Book) -> list[str]:
     return [f"{name}: {way}" for name, entry in _attributes(book) if (way := entry["find_out"]) and entry["id"] not in ways[way]["expect"]]
 
 
-def _without_drawing(book: Book) -> list[str]:
+def undrawn_rules(book: Book) -> list[str]:
     """Return the rules with something to see and no drawing: of themselves, of what they read, or of how it is found out."""
     drawn = book["drawings"]
     lacking = []

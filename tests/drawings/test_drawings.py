@@ -62,8 +62,9 @@ def test_every_number_in_a_drawing_stands_in_its_words_too(name: str) -> None:
     assert {found for found in drawn if not re.search(rf"(?<![\d.]){re.escape(found)}(?![\d])", said)} <= AXIS_ENDS.get(name, set())
 
 
-AXIS_ENDS = {"position-tracks": {"0", "5"}, "airflow-bore": {"1", "2"}, **{f"injector {length}": {"0"} for length in (20.0, 38.0, 48.5, 100.0)}}
-"""Ends of an axis and counts of hands that say nothing by themselves."""
+AXIS_ENDS = {"position-tracks": {"0", "5"}, "airflow-bore": {"1", "2"}, "signal-kinds": {"0"},
+             "diagnostic-pins": {"3", "11", "12", "13"}, **{f"injector {length}": {"0"} for length in (20.0, 38.0, 48.5, 100.0)}}
+"""Ends of an axis, counts of hands and numbers of empty cavities that say nothing by themselves."""
 
 
 def test_the_style_knows_every_class_that_is_drawn_and_no_other() -> None:

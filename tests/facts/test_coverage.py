@@ -11,10 +11,11 @@ import pytest
 
 from build_tools.compile import compile_book
 from build_tools.config import configured_layers
-from build_tools.coverage import coverage, coverage_lines
+from build_tools.coverage import coverage, coverage_lines, undrawn_rules
 from build_tools.index import index
 from build_tools.records import gather
 from build_tools.statements import by_weakest, statements, weakest
+from build_tools.undrawn import UNDRAWN
 
 METER = re.compile(r"\b(multi)?meter\b")
 SETTING = re.compile(r"\b(ohms?|volts?|millivolts?|amperes?|hertz|buzzer|direct current|200 Ω|2 V|20 V)(?!\w)", re.IGNORECASE)
@@ -71,6 +72,14 @@ def test_a_rule_with_something_to_see_and_no_drawing_is_listed(book: dict[str, A
 
     assert set(before) < set(after)
     assert "vss-gap" in after and "vss-gap" not in before
+
+
+def test_every_rule_is_drawn_or_said_to_need_no_drawing_for_one_reason(book: dict[str, Any]) -> None:
+    listed = [rule for rules in UNDRAWN.values() for rule in rules]
+
+    assert coverage(book)["without_drawing"] == []
+    assert sorted(listed) == undrawn_rules(book)
+    assert sum(coverage(book)["needs_no_drawing"].values()) == len(listed) > 50
 
 
 def test_the_report_as_one_object_survives_json_and_the_lines_hold_its_counts(book: dict[str, Any]) -> None:
