@@ -32,7 +32,7 @@ def left_open() -> set[tuple[str, str]]:
     additions = facts.book["additions"]
     found = set()
     for name, record in additions.items():
-        put_in = {key.split(".")[0] for key in record.get("sets") or {} if key.endswith(".fitted")}
+        put_in = {key.split(".")[0] for key, value in (record.get("sets") or {}).items() if key.endswith(".fitted") and value == {"to": "yes"}}
         sets = {key for one in with_needs(additions, name) for key in additions[one].get("sets") or {}}
         for rule in rules:
             reads = {key for key in rule.reads if key.split(".")[0] in put_in and not key.endswith(".fitted")}
