@@ -20,7 +20,7 @@ UNDRAWN: Mapping[str, tuple[str, ...]] = {
         "trn-shift-inhibit", "vss-needed",
     ),
     "one does it and sees what happens": (
-        "brk-pedal-test", "emi-lamp", "o2s-bank", "thr-cable-sweep", "thr-pedal-mount", "thr-unaltered", "trn-selector-detents",
+        "brk-pedal-test", "emi-lamp", "o2s-bank", "thr-pedal-mount", "trn-selector-detents",
     ),
     "it is seen at a glance": (
         "fue-hose-joints", "pwr-battery-box", "pwr-battery-protection", "pwr-cut-off", "pwr-route-heat", "pwr-route-hold",
