@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 import yaml
 
-from build_tools.checks import check_facts, live
+from build_tools.checks import check_facts, covers, live
 from build_tools.checks.check_ids import CHECK_IDS
 from build_tools.index import index
 from build_tools.problems import printed
@@ -99,6 +99,7 @@ def test_a_rule_with_too_many_combinations_is_said_to_be_so(tmp_path: Path) -> N
 
     said = [printed(problem) for problem in live.check(index(facts), bound=3)]
 
+    assert [printed(problem) for problem in covers.check(index(facts), bound=0)] == [line.replace("than 3", "than 0") for line in said]
     assert said == [
         f"lamps/rules/{rule}.yaml:1  The rule has more than 3 combinations to look at. Split it into rules that each read fewer"
         " attributes. [rule-too-large] See DEVELOPERS.md#rule-too-large"
