@@ -16,6 +16,7 @@ PAGES_ONLY = {
     "kinds": ("means", "layer", "invented", "source", "checked", "order"),
     "stops": ("mechanism", "layer", "invented", "checked", "order"),
     "additions": ("sold", "layer", "invented", "source", "checked"),
+    "offers": ("source", "checked"),
     "slots": ("layer", "invented", "source", "checked", "order"),
     "subjects": ("layer", "invented", "source", "checked", "order"),
     "codes": ("means", "causes", "layer", "invented", "source", "checked"),
