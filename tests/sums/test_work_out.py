@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from tests.sums.cases import NUMERIC, inputs_of
 from wizard.sums.copper import read_wire_size
 from wizard.sums.forms import REGISTRY, Refusal, Result, as_plain, work_out
-from wizard.sums.forms.rounding import plain, rounded
+from wizard.sums.forms.rounding import plain, rounded, shown_input
 from wizard.sums.forms.tyre import tyre_diameter_mm
 from wizard.sums.tyre import read_tyre_size
 
@@ -101,6 +101,15 @@ def test_a_result_shows_both_systems_its_inputs_and_what_ten_per_cent_does():
     assert result.effects[0].higher == pytest.approx(1.1 * result.value)
     assert result.effects[2].higher == pytest.approx(result.value / 1.1)
     assert (result.low, result.high) == pytest.approx((0.97 * result.value, 1.03 * result.value))
+
+
+@pytest.mark.parametrize(("said", "value", "unit", "shown"), [
+    ("12.345678", 12.345678, "V", "12.345678 V"), (0.7654321, 0.7654321, "mΩ", "0.7654321 mΩ"), ("1 234 567", 1234567.0, "Hz", "1 234 567 Hz"),
+    ("58 psi", 399.895923, "kPa", "399.9 kPa"), ("26.6 in", 675.64, "mm", "675.6 mm"), ("225/60R16", 676.4, "mm", "676.4 mm"),
+    ("12.34567 psi", 85.120401, "kPa", "85.1204 kPa"), ("\u221240 °C", -40.0, "°C", "-40 °C"), ("AWG 16", 1.309043, "mm²", "1.309 mm²"),
+])
+def test_an_input_is_shown_as_it_was_said_and_one_in_another_unit_by_four_digits_or_as_many(said, value, unit, shown):
+    assert shown_input(value, said, unit).replace(SPACE, " ") == shown
 
 
 @pytest.mark.parametrize(("section", "gauge"), [("AWG 16", "AWG 16"), ("2/0", "AWG 2/0"), ("0 AWG", "AWG 1/0"), (1.5, "AWG 15.4")])

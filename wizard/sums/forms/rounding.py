@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 from ..copper import nearest_awg
 from .units import to_other
@@ -37,5 +38,16 @@ def plain(value: object) -> str:
     """Return an input as it was said: a number without needless zeros, thousands set apart; a text in quotes."""
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         return repr(value)
-    text = f"{value:,.6f}".rstrip("0").rstrip(".") if abs(value) >= 1e-3 or value == 0 else f"{value:.6g}"
-    return text.replace(",", SPACE)
+    return f"{value:,.10g}".replace(",", SPACE)
+
+
+def shown_input(value: float, said: object, unit: str) -> str:
+    """Return an input with its unit: a number as it was said, one that was read from another unit or a size by four digits.
+
+    Where the text has more digits than four, so has what is shown.
+    """
+    written = re.search(r"\d[\d.,\u00a0 ]*", said) if isinstance(said, str) else None
+    if written is None or written[0].strip() == said.strip().lstrip("-\u2212+"):
+        return f"{plain(value)}{SPACE}{unit}"
+    digits = len(re.sub(r"\D", "", written[0]).lstrip("0"))
+    return shown(value, unit, max(4, min(digits, 10)))

@@ -7,7 +7,7 @@ from typing import Any, Mapping
 from .airflow_table import FlowTable, Reading, make_flow_table
 from .readers import READERS
 from .registry import REGISTRY
-from .rounding import plain, shown, shown_other
+from .rounding import plain, shown, shown_input, shown_other
 from .shapes import Band, Effect, Input, Param, Refusal, Result, Stand, Sum, Wrong
 from .units import mistakable, read_number
 
@@ -39,7 +39,7 @@ def work_out(name: str, inputs: Mapping[str, Any]) -> Result | Refusal:
             values[param.name] = value
     if strange or wrong or missing:
         return _refusal(one, strange, wrong, missing)
-    return _result(one, values)
+    return _result(one, values, inputs)
 
 
 def _wrong(param: Param, said: Any) -> Wrong:
@@ -88,7 +88,7 @@ def _refusal(one: Sum, strange: list[Wrong], wrong: list[Wrong], missing: list[W
     return Refusal(verdict, " ".join(sentences), tuple(strange + wrong + missing))
 
 
-def _result(one: Sum, values: dict[str, Any]) -> Result | Refusal:
+def _result(one: Sum, values: dict[str, Any], said: Mapping[str, Any]) -> Result | Refusal:
     try:
         got = one.function(**values)
     except (ValueError, ZeroDivisionError, OverflowError):
@@ -102,16 +102,16 @@ def _result(one: Sum, values: dict[str, Any]) -> Result | Refusal:
     low, high = (got.at_least, got.at_most) if isinstance(got, Reading) else (value - slack, value + slack)
     si, other = ([say(x, one.unit, one.digits) for x in (value, low, high)] for say in (shown, shown_other))
     return Result(one.name, one.title, value, low, high, one.unit, si[0], other[0], si[1], si[2], other[1], other[2],
-                  tuple(_input(p, values[p.name]) for p in one.params),
+                  tuple(_input(p, values[p.name], said[p.name]) for p in one.params),
                   tuple(_effect(one, p, values) for p in one.params if not isinstance(values[p.name], FlowTable)),
                   _stand(one.band, low, high), one.tells(**values) if one.tells else "", one.formula, one.monotone, one.notes, one.sources)
 
 
-def _input(param: Param, value: Any) -> Input:
+def _input(param: Param, value: Any, said: Any) -> Input:
     if isinstance(value, FlowTable):
         text = " ".join(f"{hz:.10g}:{flow:.10g}" for hz, flow in zip(value.hz, value.g_s))
         return Input(param.name, param.title, math.nan, param.unit, text, "")
-    return Input(param.name, param.title, value, param.unit, f"{plain(value)}\u00a0{param.unit}",
+    return Input(param.name, param.title, value, param.unit, shown_input(value, said, param.unit),
                  shown_other(value, param.unit, 4))
 
 
