@@ -51,7 +51,7 @@ def test_a_wrong_expectation_is_noticed_and_a_right_one_is_not() -> None:
     book, build, verdict = random_case(3)
     one = {"seed": 3, "book": book, "build": build, "expected": packed(verdict)}
     other = {**one, "expected": {**one["expected"], "refused": not verdict.refused}}
-    rest = {"viable": [], "clashes": [], "scenarios": []}
+    rest = {"viable": [], "clashes": [], "scenarios": [], "real": []}
 
     assert next(failures({"small": [other], **rest}), None) is not None
     with pytest.raises(KeyError, match="book"):  # every small book passed, so it goes on to the facts

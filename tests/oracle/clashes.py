@@ -197,13 +197,33 @@ def ways_to_change(book: Json, build: Json, size: int) -> Iterator[Json]:
             yield dict(zip(group, picks))
 
 
-def fewest_parts_to_change(book: Json, build: Json, most: int, cap: int) -> int | None:
-    """Return the fewest parts that can be changed so that it works or works with additions, by trying every way."""
+def fewest_parts_to_change(book: Json, build: Json, most: int, cap: int,
+                           goal: tuple[str, ...] = ("works", "works-with-additions")) -> int | None:
+    """Return the fewest parts that can be changed to come to some verdicts, by trying every way."""
     for size in range(1, most + 1):
         for picks in ways_to_change(book, build, size):
-            if Brute(book, changed(build, picks), cap=cap).answer().verdict in ("works", "works-with-additions"):
+            if Brute(book, changed(build, picks), cap=cap).answer().verdict in goal:
                 return size
     return None
+
+
+def may_be_proposed(book: Json, build: Json, most: int, cap: int) -> tuple[int | None, ...]:
+    """Return how many parts the smallest proposed change may have.
+
+    The fewest that do; or none at all where fewer already leave nothing failing, only something that cannot be told:
+    there the engine asks instead of trying to change more.
+    """
+    fewest = fewest_parts_to_change(book, build, most, cap)
+    if fewest is None or fewest == 1:
+        return (fewest,)
+    unsure = fewest_parts_to_change(book, build, fewest - 1, cap, ("cannot-tell",))
+    return (fewest,) if unsure is None else (fewest, None)
+
+
+def fewest_parts(changes: list[Json]) -> int | None:
+    """Return the fewest parts among proposed changes that lead to works or works with additions; None when none does."""
+    return min((len(one["parts"]) for one in changes if one["parts"] and one["verdict"] in (
+        "works", "works-with-additions")), default=None)
 
 
 def _can_change(book: Json, build: Json, slot: str) -> bool:

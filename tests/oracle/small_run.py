@@ -6,8 +6,8 @@ from itertools import count
 
 from tests.oracle import asp, sat
 from tests.oracle.brute import Verdict
-from tests.oracle.clashes import (Selected, brute_fails, clingo_fails, fewest_parts_to_change, named, sat_fails,
-                                  weakened, wrong_with_clash)
+from tests.oracle.clashes import (Selected, brute_fails, clingo_fails, fewest_parts, may_be_proposed, named,
+                                  sat_fails, weakened, wrong_with_clash)
 from tests.oracle.compare import differences, engine_answer, viable
 from tests.oracle.ground import Json
 from tests.oracle.run import LEFT_OUT, Run
@@ -117,13 +117,18 @@ def _changes(run: Run, book: Json, build: Json, answered: Json, case: str) -> No
     if run.last % DEAR:
         return
     try:
-        fewest = fewest_parts_to_change(book, build, 2, 600)
-        least = Selected(book, build).least_to_give_up() if fewest else None
+        fewest, *besides = may_be_proposed(book, build, 2, 600)
     except LEFT_OUT:
         return
-    proposed = min((len(one["parts"]) for one in answered["changes"] if one["parts"]), default=None)
+    try:
+        least = Selected(book, build).least_to_give_up() if fewest else None
+        run.seen["fewest parts to give up"] += least is not None
+    except LEFT_OUT:
+        least = None
+    proposed = fewest_parts(answered["changes"])
     wrong = []
-    if proposed != fewest and not (fewest is None and proposed and proposed > 2):
+    run.seen["asked instead of changed"] += bool(besides) and proposed is None
+    if proposed not in (fewest, *besides) and not (fewest is None and proposed and proposed > 2):
         wrong.append(f"{proposed} parts proposed, {fewest} would do")
     if least is not None and fewest is not None and fewest < least:
         wrong.append(f"{fewest} parts are fewer than the {least} that must be given up")
