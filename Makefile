@@ -11,7 +11,7 @@ ARGS ?=
 export NO_MKDOCS_2_WARNING := 1
 
 .DEFAULT_GOAL := help
-.PHONY: help environment serve build check test soak long mutation bench lock clean
+.PHONY: help environment serve build check test soak mutants bench lock clean
 
 help:        ## say what there is to make
 	@grep -E '^[a-z]+: .*##' $(MAKEFILE_LIST) | sed -E 's/:.*##/\t/' | expand -t 14
@@ -35,6 +35,10 @@ test: ## all tests but the long ones; ARGS="tests/engine -k name" runs some, SEE
 soak: ## the long tests, with a seed of their own each time
 	@$(SETUP) tests
 	@$(BIN)/python -m pytest -m "soak or not soak" --soak $(if $(SEED),--seed $(SEED)) $(ARGS)
+
+mutants: ## break engine and rules in seeded places and report what no test notices (20 minutes)
+	@$(SETUP) tests
+	@$(BIN)/python -m tests.mutation $(if $(SEED),--seed $(SEED)) $(ARGS)
 
 bench: ## time from opening the page to the first verdict, beside the stock runtime
 	@$(SETUP) browser

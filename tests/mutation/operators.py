@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import copy
+from collections import Counter
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
@@ -20,17 +21,29 @@ VERDICTS = ("works", "works-with-additions", "cannot-tell", "will-not-work")
 
 
 class Mutant(NamedTuple):
-    """One changed source: in which function, what was done to which words, the whole new text."""
+    """One change to a source: in which function, what is done, to which words, to which node in the order of a walk."""
 
     where: str
     operator: str
     words: str
-    text: str
+    source: str
+    place: int
 
     @property
     def name(self) -> str:
         """Name the mutant in a way that outlives a shift of lines."""
         return f"{self.where}: {self.operator}: {self.words}"
+
+    @property
+    def text(self) -> str:
+        """Return the whole changed source."""
+        tree = ast.parse(self.source)
+        node = list(ast.walk(tree))[self.place]
+        if self.operator == "drop a statement":
+            _drop(tree, node)
+        else:
+            _change(node, self.operator)
+        return ast.unparse(ast.fix_missing_locations(tree))
 
 
 class Rules(NamedTuple):
@@ -43,17 +56,29 @@ class Rules(NamedTuple):
 
 def engine_mutants(source: str) -> list[Mutant]:
     """Return every mutant of a module that one operator makes in one place; docstrings and hints are left alone."""
-    found = []
-    whole = ast.parse(source)
-    homes = _homes(whole)
-    for place, node in enumerate(ast.walk(whole)):
+    found: list[Mutant] = []
+    tree = ast.parse(source)
+    homes, holders, hints = _homes(tree), _holders(tree), _hints(tree)
+    times: Counter[str] = Counter()
+    for place, node in enumerate(ast.walk(tree)):
+        if node in hints:
+            continue
         for operator in _at(node):
-            changed = ast.parse(source)
-            _change(list(ast.walk(changed))[place], operator)
-            text = ast.unparse(ast.fix_missing_locations(changed))
-            words = " ".join(ast.unparse(node).split())[:70]
-            found.append(Mutant(homes.get(node, "module"), operator, words, text))
+            one = Mutant(homes.get(node, "module"), operator, _words(node, holders.get(node)), source, place)
+            times[one.name] += 1
+            again = f" ({times[one.name]})" if times[one.name] > 1 else ""
+            found.append(one._replace(words=one.words + again))
     return found
+
+
+def _words(node: ast.AST, holder: ast.AST | None) -> str:
+    """Return the source of a node, of a constant together with what it stands in."""
+    if isinstance(node, (ast.If, ast.IfExp)):
+        node = node.test
+    text = " ".join(ast.unparse(node).split())
+    if isinstance(node, ast.Constant) and isinstance(holder, (ast.expr, ast.keyword, ast.Return, ast.Assign)):
+        return f"{text} in {' '.join(ast.unparse(holder).split())[:70]}"
+    return text[:70]
 
 
 def _homes(tree: ast.Module) -> dict[ast.AST, str]:
@@ -61,6 +86,22 @@ def _homes(tree: ast.Module) -> dict[ast.AST, str]:
     found: dict[ast.AST, str] = {}
     for function in (node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)):
         found |= {node: function.name for node in ast.walk(function)}
+    return found
+
+
+def _holders(tree: ast.Module) -> dict[ast.AST, ast.AST]:
+    return {inner: node for node in ast.walk(tree) for inner in ast.iter_child_nodes(node)}
+
+
+def _hints(tree: ast.Module) -> set[ast.AST]:
+    """Return all nodes of annotations and of names for types, which no run reads."""
+    found: set[ast.AST] = set()
+    for node in ast.walk(tree):
+        hints = [getattr(node, "annotation", None), getattr(node, "returns", None)]
+        if isinstance(node, ast.Assign) and isinstance(node.value, ast.Subscript) and node in tree.body:
+            hints.append(node.value)
+        for hint in filter(None, hints):
+            found |= set(ast.walk(hint))
     return found
 
 
@@ -87,8 +128,7 @@ def _at(node: ast.AST) -> Iterator[str]:
         yield "drop a filter"
     if isinstance(node, ast.Return) and isinstance(node.value, ast.Constant) and node.value.value is None:
         yield "swap true with false"
-    if isinstance(node, (ast.For, ast.While, ast.FunctionDef)) and len(node.body) > 1 and any(
-            isinstance(one, (ast.AugAssign, ast.Expr)) and not _is_text(one) for one in node.body):
+    if isinstance(node, (ast.AugAssign, ast.Expr)) and not _is_text(node):
         yield "drop a statement"
 
 
@@ -116,9 +156,15 @@ def _change(node: Any, operator: str) -> None:
         node.value = ast.Constant(True) if isinstance(node, ast.Return) else not node.value
     elif operator == "drop a filter":
         node.ifs = node.ifs[1:]
-    elif operator == "drop a statement":
-        gone = next(one for one in node.body if isinstance(one, (ast.AugAssign, ast.Expr)) and not _is_text(one))
-        node.body.remove(gone)
+
+
+def _drop(tree: ast.Module, gone: ast.AST) -> None:
+    """Put `pass` in place of a statement."""
+    for node in ast.walk(tree):
+        for field in ("body", "orelse"):
+            block = getattr(node, field, None)
+            if isinstance(block, list) and gone in block:
+                block[block.index(gone)] = ast.Pass()
 
 
 def rule_mutants(rule: Json) -> list[Rules]:
@@ -140,13 +186,15 @@ def rule_mutants(rule: Json) -> list[Rules]:
             changed = {**case, "verdict": other, "additions": []} if other != "works-with-additions" else case
             add(f"give the case {case['case']} the verdict {other}", {**rule, "cases": cases[:n] + [changed] + cases[n + 1:]})
         for k, row in enumerate(case["when"]):
+            place = f"row {k + 1} of {case['case']}" if len(case["when"]) > 1 else case["case"]
             if len(case["when"]) > 1:
-                add(f"drop row {k + 1} of {case['case']}", _with_case(rule, n, case["when"][:k] + case["when"][k + 1:]))
+                add(f"drop {place}", _with_case(rule, n, case["when"][:k] + case["when"][k + 1:]))
             for j, test in enumerate(row):
+                what = test.get("on") or f"{test['relation']} {' '.join(test['of'])}"
                 if len(row) > 1:
-                    add(f"drop a test of {case['case']}", _with_test(rule, n, k, j, None))
+                    add(f"drop the test of {what} in {place}", _with_test(rule, n, k, j, None))
                 for operator, new in _changed_tests(test):
-                    add(f"{operator} in {case['case']}", _with_test(rule, n, k, j, new))
+                    add(f"{operator} of {what} in {place}", _with_test(rule, n, k, j, new))
     return found
 
 

@@ -38,7 +38,7 @@ def _names(stops: list[Json]) -> set[tuple[str, str | None]]:
     return {(one["stop"], one["slot"]) for one in stops}
 
 
-def differences(book: Json, found: Json, expected: Verdict) -> list[str]:
+def differences(book: Json, build: Json, found: Json, expected: Verdict) -> list[str]:
     """Return where an answer's verdicts, stops and reasons are not what brute force finds."""
     wrong: list[str] = []
 
@@ -63,6 +63,21 @@ def differences(book: Json, found: Json, expected: Verdict) -> list[str]:
     holds = {name for name in expected.certain | expected.possible if book["stops"][name[0]]["effect"] == "hold"}
     check("hold stops", _names(found["stops"]["hold"]), holds)
     check("assumed", found["without_assumed"], expected.without_assumed)
+    return wrong + wrong_cases(build, found, expected)
+
+
+def wrong_cases(build: Json, found: Json, expected: Verdict) -> list[str]:
+    """Return the rules that an answer lets come to other cases than brute force finds; what is chosen leaves fewer."""
+    if expected.refused:
+        return []
+    taken = {one["rule"] for one in build.get("taken_as_right", [])}
+    mine = {(one["rule"], one["slot"]): {case["case"] for case in one["cases"]} for one in found["reasons"]}
+    chosen = bool(found["choices"])
+    wrong = []
+    for rule in sorted({*mine, *expected.cases}, key=str):
+        engine, oracle = mine.get(rule, set()), expected.cases.get(rule, frozenset()) - {None}
+        if rule[0] not in taken and not (engine <= oracle if chosen else engine == oracle):
+            wrong.append(f"cases of {rule}: engine {sorted(engine)}, oracle {sorted(filter(None, oracle))}")
     return wrong
 
 

@@ -43,7 +43,7 @@ def one_book(run: Run, seed: int) -> None:
     case = brief(book, build)
     run.seen[str(expected.verdict)] += 1
     run.seen["at a limit"] += answered["limit_hit"]
-    run.found("brute force", differences(book, answered, expected), case)
+    run.found("brute force", differences(book, build, answered, expected), case)
     if answered["limit_hit"]:
         return
     _solvers(run, book, build, expected, answered, case)

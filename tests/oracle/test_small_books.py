@@ -34,11 +34,11 @@ def run(seed: int, books: int, say: Callable[[str], None]) -> Run:
 def made_small(seed: int) -> str:
     """Return a minimal reproduction of where the engine and brute force differ on the book of a seed."""
     book, build, expected = random_case(seed, shape_of(seed), cap=CAP)
-    wrong = differences(book, engine_answer(book, build), expected)
+    wrong = differences(book, build, engine_answer(book, build), expected)
 
     def same(smaller: Json, less: Json) -> bool:
         try:
-            found = differences(smaller, engine_answer(smaller, less), brute_force(smaller, less, cap=20 * CAP))
+            found = differences(smaller, less, engine_answer(smaller, less), brute_force(smaller, less, cap=20 * CAP))
         except TooMany:
             return False
         return bool(found) and found[0].partition(":")[0] == wrong[0].partition(":")[0]

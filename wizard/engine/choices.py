@@ -12,6 +12,7 @@ from .verdict import Decision, stand
 from .question import Question, rule_tables, unit_table
 from .model import ADDITIONS, FAILS
 from .names import NA
+from .numbers import band_text
 from .tables import live_boxes, network, propagate
 from . import wording
 
@@ -135,9 +136,23 @@ def _chosen(q: Question, d: Decision, slot: str) -> list[dict[str, Any]]:
             record = wording.attribute(q.book, f"{slot}.{a.id}")
             text = wording.span_text(value, value, record.get("unit") or "")
             out.append({"attr": a.id, "title": record["title"], "values": [[text, text]]})
-        elif v in read and a.type != "number":
+        elif v in read and a.type == "number":
+            out += _stretch(q, slot, a.id, d.choice.made.get(v, q.dom[v]))
+        elif v in read:
             out += _line(q, slot, a.id, d.choice.made.get(v, q.dom[v]))
     return out
+
+
+def _stretch(q: Question, slot: str, attr: str, mask: int) -> list[dict[str, Any]]:
+    """A number to be made, as what lies between the limits that rules name; nothing where it was told or may be any."""
+    name = f"{slot}.{attr}"
+    v = q.space.index[name]
+    bands = mask & ((1 << len(q.space.values[v])) - 1) & ~q.book.layout.places[slot].na[attr]
+    if not bands or attr in q.space.candidates[slot][0].known or bands.bit_count() == q.dom[v].bit_count() > 1:
+        return []
+    record = wording.attribute(q.book, name)
+    text = wording.span_text(*band_text(q.book.cuts.get(name, ()), bands), record.get("unit") or "")
+    return [{"attr": attr, "title": record["title"], "values": [[text, text]]}]
 
 
 def _needed(q: Question, slot: str) -> list[dict[str, Any]]:

@@ -1,0 +1,249 @@
+"""What answers say about books of a few records, where the right answer can be seen without a machine."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.engine.by_hand import (BASE, addition, alike, ask, at, attribute, between, book, case, family, fired, kind,
+                                  rule, told)
+from wizard.engine import answer, load
+from wizard.engine.model import BookError
+
+SIZES = ("small", "medium", "large")
+LAMP = kind("lamp", attribute("size", *SIZES), attribute("feed", "wire", "housing"))
+PANEL = kind("panel", attribute("size", *SIZES))
+MOUNT = kind("mount", attribute("size", *SIZES))
+TRAY = kind("tray", attribute("depth"), open_from="made_to_order")
+BOX = kind("box", attribute("depth"), attribute("height"))
+LAMPS = [family(f"lamp_{size}", "lamp", size=size) for size in SIZES]
+PANELS = [family(f"panel_{size}", "panel", size=size) for size in SIZES]
+MOUNTS = [family(f"mount_{size}", "mount", size=size) for size in SIZES]
+
+
+def test_a_contradiction_names_the_statements_that_cannot_all_be_true_and_no_other() -> None:
+    fits = book([LAMP, PANEL], [rule("fits", ["lamp", "panel"], case("works", alike("lamp.size", "panel.size")))], LAMPS)
+    found = ask(fits, {"lamp": {"family": "lamp_small", "told": {"size": "large", "feed": "unknown"}},
+                       "panel": told(size="small")})
+
+    assert found["verdict"] is None
+    assert found["contradiction"] == ["Lamp: Lamp small", "Lamp, size: large"]
+
+
+def test_two_words_about_one_donor_contradict_each_other() -> None:
+    fits = book([LAMP, PANEL], [rule("fits", ["lamp", "panel"], case("works", alike("lamp.size", "panel.size")))])
+    slots = {"lamp": told(size="small"), "panel": told(size="small")}
+    both = [{"came_together": ["lamp", "panel"], "is": said} for said in ("yes", "no")]
+    found = ask(fits, slots, relations=both)
+
+    assert len(found["contradiction"]) == 2
+    assert ask(fits, slots, relations=both[:1])["verdict"] == "works"
+
+
+def test_what_decides_a_failure_fails_in_each_of_its_cases() -> None:
+    may = rule("may-fail", ["panel"], case("works", at("panel.size", "small")))
+    must = rule("must-fail", ["lamp"], case("will-not-work", at("lamp.size", "small"), name="first"),
+                case("will-not-work", at("lamp.size", "medium"), name="second"), last="will-not-work")
+    found = ask(book([LAMP, PANEL], [may, must]), {"lamp": "not_sure", "panel": "not_sure"})
+
+    assert found["verdict"] == "will-not-work"
+    assert found["decided_by"]["rule"] == "must-fail"
+    assert fired(found, "may-fail") == {"works", "otherwise"}
+
+
+def test_rules_that_fail_only_together_are_decided_by_none_of_them() -> None:
+    one = rule("one", ["lamp"], case("works", at("lamp.size", "small")))
+    two = rule("two", ["lamp"], case("works", at("lamp.size", "large")))
+    found = ask(book([LAMP], [one, two]), {"lamp": told(size=["small", "large"])})
+
+    assert found["verdict"] == "will-not-work"
+    assert found["decided_by"] is None
+    assert {entry["rule"] for entry in found["clash_rules"]} == {"one", "two"}
+
+
+def test_of_parts_in_hand_those_that_would_do_and_those_that_would_not_are_told_apart() -> None:
+    fits = book([LAMP, PANEL], [rule("fits", ["lamp", "panel"], case("works", alike("lamp.size", "panel.size")))], LAMPS)
+    hand = {"in_hand": [told(size="small"), told(size="medium"), {"family": "lamp_medium"}]}
+    choice, = ask(fits, {"lamp": hand, "panel": told(size="medium")})["choices"]
+
+    assert choice["pick"]["index"] == 1
+    assert [part["index"] for part in choice["viable"]] == [1, 2]
+    assert [(part["index"], part["rule"], part["because"]) for part in choice["not_viable"]] == [
+        (0, "fits", "It will-not-work.")]
+
+
+def test_where_a_part_is_chosen_only_the_cases_that_it_leads_to_are_told() -> None:
+    fits = book([LAMP, PANEL], [rule("fits", ["lamp", "panel"], case("works", alike("lamp.size", "panel.size"))),
+                                rule("large", ["lamp"], case("works", at("lamp.size", "large"), name="large"),
+                                     case("works", at("lamp.size", "small"), name="small"))], LAMPS)
+    found = ask(fits, {"lamp": "open", "panel": told(size="small")})
+    choice, = found["choices"]
+
+    assert (found["verdict"], choice["pick"]["family"]) == ("works-with-additions", "lamp_small")
+    assert fired(found, "fits") == {"works"}
+    assert fired(found, "large") == {"small"}
+    assert [part["family"] for part in choice["viable"]] == ["lamp_small"]
+    assert {part["family"]: part["rule"] for part in choice["not_viable"]} == {"lamp_medium": "fits", "lamp_large": "fits"}
+
+
+def test_rules_that_share_one_open_part_are_answered_together() -> None:
+    one = rule("one", ["lamp", "panel"], case("works", at("lamp.size", "small"), at("panel.size", "small")))
+    two = rule("two", ["panel", "mount"], case("works", at("panel.size", "large"), at("mount.size", "large")))
+    shared = book([LAMP, PANEL, MOUNT], [one, two], [*LAMPS, *PANELS, *MOUNTS])
+    slots = {"lamp": "open", "panel": "open", "mount": "open"}
+
+    assert ask(shared, slots)["verdict"] == "will-not-work"
+    assert ask(shared, {**slots, "panel": told(size="small")})["decided_by"]["rule"] == "two"
+    assert ask(shared, {**slots, "panel": told(size="large")})["decided_by"]["rule"] == "one"
+
+
+def test_a_number_of_a_part_to_be_made_is_specified_by_the_limits_that_it_must_meet() -> None:
+    deep = book([TRAY], [rule("deep", ["tray"], case("works", between("tray.depth", 20, 30)))])
+
+    assert specified(ask(deep, {"tray": "made_to_order"})) == {"depth": "20 mm"}
+    assert specified(ask(deep, {"tray": {"state": "made_to_order", "told": {"depth": 25}}})) == {}
+    assert ask(deep, {"tray": {"state": "made_to_order", "told": {"depth": 31}}})["verdict"] == "will-not-work"
+
+
+def test_the_ends_of_a_range_are_tried_however_many_limits_lie_between() -> None:
+    """More limits than settings are tried, so that some are passed over."""
+    limits = [case("cannot-tell", between("tray.depth", 12 + step * 0.25, 12 + step * 0.25), name=f"at-{step}")
+              for step in range(100)]
+    deep = rule("deep", ["tray", "box"], case("works", between("tray.depth", "box.depth", None)), *limits)
+    low = rule("low", ["tray", "box"], case("works", between("tray.depth", None, "box.depth")), *limits)
+    build = {"tray": "made_to_order", "box": told(depth=40)}
+
+    assert specified(ask(book([TRAY, BOX], [deep]), build)) == {"depth": "40 mm"}
+    assert specified(ask(book([TRAY, BOX], [low]), {**build, "box": told(depth=10)})) == {"depth": "10 mm"}
+
+
+def test_a_number_to_be_set_meets_two_limits_that_lie_close_together() -> None:
+    fits = rule("fits", ["tray", "box"], case("works", between("tray.depth", "box.depth", "box.height")))
+    found = ask(book([TRAY, BOX], [fits]), {"tray": "made_to_order", "box": told(depth=23.25, height=23.5)})
+    depth = float(specified(found)["depth"].split()[0])
+
+    assert found["verdict"] == "works-with-additions"
+    assert 23.25 <= depth <= 23.5
+
+
+def specified(found: dict) -> dict[str, str]:
+    """Return what the one part to be made must be."""
+    choice, = found["choices"]
+    return {line["attr"]: " or ".join(text for _, text in line["values"]) for line in choice["specification"]}
+
+
+def test_parts_told_to_be_one_of_two_never_mix_their_values() -> None:
+    """Each value of one part goes with each of the other's only on paper."""
+    lamps = [family("lamp_one", "lamp", size="small", feed="wire"), family("lamp_two", "lamp", size="medium", feed="housing")]
+    mixed = rule("mixed", ["lamp"], case("will-not-work", at("lamp.size", "small"), at("lamp.feed", "housing"), name="mixed"),
+                 case("works", at("lamp.size", "small", "medium")))
+    found = ask(book([LAMP], [mixed], lamps), {"lamp": {"one_of": ["lamp_one", "lamp_two"]}})
+
+    assert found["verdict"] == "works"
+    assert fired(found, "mixed") == {"works"}
+
+
+def test_what_is_told_to_be_the_same_of_two_parts_never_differs_in_any_case() -> None:
+    mixed = rule("mixed", ["lamp", "panel"], case("will-not-work", at("lamp.size", "small"), at("panel.size", "large"), name="mixed"),
+                 case("works", at("lamp.size", *SIZES)))
+    slots = {"lamp": told(size="unknown"), "panel": told(size="unknown")}
+    same = ask(book([LAMP, PANEL], [mixed]), slots, relations=[{"same": ["lamp.size", "panel.size"], "is": "yes"}])
+
+    assert (same["verdict"], fired(same, "mixed")) == ("works", {"works"})
+    assert fired(ask(book([LAMP, PANEL], [mixed]), slots), "mixed") == {"mixed", "works"}
+
+
+def test_three_parts_told_to_differ_never_share_two_values() -> None:
+    few = ("small", "medium")
+    crowded = rule("crowded", ["lamp", "panel", "mount"],
+                   case("will-not-work", *(at(f"{slot}.size", *few) for slot in ("lamp", "panel", "mount")), name="crowded"),
+                   case("works", at("lamp.size", *SIZES)))
+    pairs = (("lamp", "panel"), ("panel", "mount"), ("lamp", "mount"))
+    found = ask(book([LAMP, PANEL, MOUNT], [crowded]), {slot: told(size="unknown") for slot in ("lamp", "panel", "mount")},
+                relations=[{"same": [f"{a}.size", f"{b}.size"], "is": "no"} for a, b in pairs])
+
+    assert (found["verdict"], fired(found, "crowded")) == ("works", {"works"})
+
+
+def test_values_are_compared_by_what_they_are_and_not_by_where_they_are_listed() -> None:
+    ring = kind("ring", attribute("size", "large", "small", "medium"))
+    fits = book([LAMP, ring], [rule("fits", ["lamp", "ring"], case("works", alike("lamp.size", "ring.size")))])
+    verdicts = {(a, b): ask(fits, {"lamp": told(size=a), "ring": told(size=b)})["verdict"] for a in SIZES for b in SIZES}
+
+    assert {pair for pair, verdict in verdicts.items() if verdict == "works"} == {(size, size) for size in SIZES}
+    assert set(verdicts.values()) == {"works", "will-not-work"}
+
+
+def test_changes_are_told_with_their_price_and_the_cheapest_comes_first() -> None:
+    host = kind("panel", attribute("size", *SIZES), changeable="never")
+    lamps = [family("lamp_dear", "lamp", 30, size="large"), family("lamp_wrong", "lamp", 10, size="small"),
+             family("lamp_fair", "lamp", 20, size="large")]
+    fits = book([LAMP, host], [rule("fits", ["lamp", "panel"], case("works", alike("lamp.size", "panel.size")))], lamps)
+    found = ask(fits, {"lamp": {"family": "lamp_wrong"}, "panel": told(size="large")})
+
+    assert [(one["parts"][0]["family"], one["price"]) for one in found["changes"]] == [("lamp_fair", 20), ("lamp_dear", 30)]
+    assert all(one["verdict"] == "works" for one in found["changes"])
+
+
+def test_where_nothing_may_be_added_allowing_it_is_a_change_and_elsewhere_it_is_none() -> None:
+    fed = rule("fed", ["lamp"], case("works", at("lamp.feed", "wire"), at("lamp.size", "small")),
+               case("works-with-additions", at("lamp.feed", "housing"), at("lamp.size", "small"), additions=[["own_wire"]]))
+    wired = book([LAMP], [fed], [family("lamp_wired", "lamp", size="small", feed="wire")], additions=[addition("own_wire", {"lamp.feed": "wire"})])
+    slots = {"lamp": told(feed="housing", size="small")}
+    found = ask(wired, slots, nothing_added=True)
+    allowing, = [one for one in found["changes"] if one["allow_additions"]]
+
+    assert (found["verdict"], allowing["verdict"]) == ("will-not-work", "works-with-additions")
+    assert [one["addition"] for one in allowing["additions"]] == ["own_wire"]
+    assert not any(one["allow_additions"] for one in ask(wired, {"lamp": told(feed="wire", size="large")})["changes"])
+
+
+def test_of_parts_that_would_do_one_that_is_for_sale_is_picked() -> None:
+    lamps = [family("lamp_a", "lamp", size="small"), family("lamp_b", "lamp", stock="7", size="small"),
+             family("lamp_c", "lamp", stock="8", size="large")]
+    small = book([LAMP], [rule("fits", ["lamp"], case("works", at("lamp.size", "small")))], lamps)
+    choice, = ask(small, {"lamp": "open"})["choices"]
+
+    assert (choice["pick"]["family"], choice["pick"]["for_sale"]) == ("lamp_b", True)
+    assert {part["family"]: part["for_sale"] for part in choice["viable"]} == {"lamp_a": False, "lamp_b": True}
+
+
+def test_of_parts_that_need_additions_one_that_needs_fewer_is_picked() -> None:
+    lamps = [family("lamp_cheap", "lamp", 10, size="small"), family("lamp_dear", "lamp", 20, size="large")]
+    always = rule("always", ["lamp"], case("works-with-additions", at("lamp.size", "small"), additions=[["clip"]], name="clip"),
+                  case("works-with-additions", at("lamp.size", "large"), additions=[["bolt"]], name="bolt"))
+    once = rule("once", ["lamp"], case("works-with-additions", at("lamp.size", "small"), additions=[["wire"]]),
+                case("works", at("lamp.size", "large")))
+    found = ask(book([LAMP], [always, once], lamps, [addition(name) for name in ("clip", "bolt", "wire")]), {"lamp": "open"})
+
+    assert found["choices"][0]["pick"]["family"] == "lamp_dear"
+    assert [one["addition"] for one in found["additions"]["certain"]] == ["bolt"]
+
+
+def test_matched_sets_of_more_parts_than_are_looked_through_leave_it_open_and_say_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    listed = {"relation": "listed_together", "of": ["lamp", "panel"], "is": "yes"}
+    record = {**BASE, "id": "matched", "title": "Matched", "families": {"lamp": ["lamp_small"], "panel": ["panel_small"]}}
+    matched = [LAMP, PANEL], [rule("matched", ["lamp", "panel"], case("works", listed))], [*LAMPS, *PANELS]
+    slots = {"lamp": {"one_of": ["lamp_small"]}, "panel": {"one_of": ["panel_small", "panel_large"]}}
+    before = ask(book(*matched, sets={"matched": record}), {**slots, "panel": {"family": "panel_small"}})
+    monkeypatch.setattr("wizard.engine.space.PRODUCT_LIMIT", 1)
+    after = ask(book(*matched, sets={"matched": record}), slots)
+
+    assert (before["verdict"], before["limit_hit"]) == ("works", False)
+    assert (after["verdict"], after["limit_hit"]) == ("cannot-tell", True)
+
+
+@pytest.mark.parametrize(("text", "said"), [("[]", "says 'list'"), ('{"schema": 99}', "says 99"), ("{", "not valid JSON")])
+def test_what_is_no_book_is_refused_in_words(text: str, said: str) -> None:
+    with pytest.raises(BookError, match=said):
+        load(text)
+
+
+def test_letters_with_accents_stay_as_they_are() -> None:
+    accented = kind("lamp", attribute("size", "small", "large", title="Größe"))
+    text = answer(book([accented], [rule("fits", ["lamp"], case("works", at("lamp.size", "small")))]),
+                  json.dumps({"slots": {"lamp": "not_sure"}}))
+
+    assert "größe" in text or "Größe" in text
+    assert "\\u" not in text
