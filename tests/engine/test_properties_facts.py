@@ -79,7 +79,7 @@ def test_forgetting_what_is_known_moves_only_in_the_safe_direction(seed: int) ->
     assert moved_safely(before, after), less
 
 
-@RARE
+@EXAMPLES
 @given(SEEDS)
 def test_a_proposed_change_gives_the_verdict_and_the_additions_that_it_promised(seed: int) -> None:
     build = build_of(seed)

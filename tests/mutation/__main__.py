@@ -8,7 +8,7 @@ in known.txt. One mutant is one change by one operator in one place:
   condition; swap `any` with `all` and `min` with `max`; swap `&` with `|` and `+` with `-`; be off by one (0, 1 and 2);
   swap true with false; drop a filter, a statement, a propagation;
 - of a rule: drop a case, or move it behind the next; give it another verdict; drop one of its rows or tests; turn a
-  limit open or closed, or shift it; negate a sameness or a relation; drop a value.
+  limit open or closed where the number is told without a band, or shift it; negate a sameness or a relation; drop a value.
 
 A mutant of the engine is held against brute force and python-sat on small books, python-sat on builds over the facts,
 scenarios, and the quick tests; what survives that, against the whole of tests/engine. Modules that only word what was
@@ -29,7 +29,7 @@ from functools import cache
 from itertools import chain, islice
 from pathlib import Path
 from random import Random
-from typing import Iterator, NamedTuple
+from typing import Callable, Iterator, NamedTuple
 
 from tests.mutation.check import Json, packed
 from tests.mutation.operators import Mutant, engine_mutants, rule_mutants
@@ -117,11 +117,16 @@ def sound_scenarios() -> list[Scenario]:
     return [one for one in read_scenarios()[0] if not list(wrong_with(one.expect, ask(one.build)))]
 
 
-def chosen_mutants(rng: Random, count: int) -> list[tuple[Path, Mutant]]:
+def _draw(seed: int, name: str) -> float:
+    """Return a number by which mutants are put in a seeded order, which others that come and go leave alone."""
+    return Random(f"{seed} {name}").random()
+
+
+def chosen_mutants(seed: int, count: int) -> list[tuple[Path, Mutant]]:
     """Return seeded mutants of the engine, spread over operators and modules."""
     every = [(path, mutant) for path in sorted(ENGINE.glob("*.py")) if path.stem not in NOT_REASONING
              for mutant in engine_mutants(path.read_text(encoding="utf-8"))]
-    rng.shuffle(every)
+    every.sort(key=lambda one: _draw(seed, f"{one[0].name} {one[1].name}"))
     seen: Counter[str] = Counter()
     weights = []
     for path, mutant in every:
@@ -178,6 +183,17 @@ def scenarios_of(book: Json, scenarios: list[Json]) -> dict[str, list[Json]]:
     return found
 
 
+def exact_numbers(book: Json, rule: Json) -> Callable[[str], bool]:
+    """Return what says whether a number that a rule tests is told without a band; of sums nobody can tell one exactly."""
+    def exact(name: str) -> bool:
+        place, _, attr = name.partition(".")
+        if place == "sum":
+            return False
+        kind = (rule["each"] or {}).get(place) or book["slots"][place]["kind"]
+        return not next(one for one in book["kinds"][kind]["attributes"] if one["id"] == attr)["band"]
+    return exact
+
+
 def scenarios_naming(rules: Json) -> dict[str, list[Json]]:
     """Return, per rule, the scenarios that expect it to come to some case."""
     found: dict[str, list[Json]] = {rule: [] for rule in rules}
@@ -193,7 +209,7 @@ def explained() -> dict[str, str]:
     return dict(line.split(" | ", 1) for line in lines if line and not line.startswith("#"))
 
 
-def engine_mutations(rng: Random, count: int, expected: Json, thorough: bool = True) -> Iterator[tuple[str, str]]:
+def engine_mutations(seed: int, count: int, expected: Json, thorough: bool = True) -> Iterator[tuple[str, str]]:
     """Yield seeded mutants of the engine with what noticed each, "" when nothing did; first the engine as it is."""
     with tempfile.TemporaryDirectory() as folder:
         room = Path(folder)
@@ -201,11 +217,11 @@ def engine_mutations(rng: Random, count: int, expected: Json, thorough: bool = T
         file.write_text(json.dumps(expected), encoding="utf-8")
         one = ENGINE / "model.py"
         yield "", engine_survivor(one, one.read_text(encoding="utf-8"), file, room, thorough)
-        for path, mutant in chosen_mutants(rng, count):
+        for path, mutant in chosen_mutants(seed, count):
             yield f"{path.name} {mutant.name}", engine_survivor(path, mutant.text, file, room, thorough)
 
 
-def rule_mutations(rng: Random, count: int, near: bool = False) -> Iterator[tuple[str, str]]:
+def rule_mutations(seed: int, count: int, near: bool = False) -> Iterator[tuple[str, str]]:
     """Yield seeded mutants of the rules with the scenario that noticed each, "" when none did.
 
     A mutant that says the same of all parts that can exist is none, and is passed over. `near` asks only the scenarios
@@ -213,9 +229,9 @@ def rule_mutations(rng: Random, count: int, near: bool = False) -> Iterator[tupl
     """
     facts = configured_facts()
     rules = facts.book["rules"]
-    mutants = [one for rule in sorted(rules) for one in rule_mutants(rules[rule])]
+    mutants = [one for rule in sorted(rules) for one in rule_mutants(rules[rule], exact_numbers(facts.book, rules[rule]))]
     asked = scenarios_naming(rules) if near else scenarios_of(facts.book, [one._asdict() for one in sound_scenarios()])
-    rng.shuffle(mutants)
+    mutants.sort(key=lambda one: _draw(seed, f"{one.rule} {one.operator}"))
     other = (one for one in mutants if difference(facts.index, rules[one.rule], one.record) is not None)
     for one in islice(other, count):
         yield f"{one.rule} {one.operator}", rule_survivor(facts.book, one.record, asked[one.rule])
@@ -228,9 +244,9 @@ def main() -> int:
     parser.add_argument("--engine", type=int, default=44)
     parser.add_argument("--rules", type=int, default=20)
     given = parser.parse_args()
-    rng, known, survivors, tried = Random(given.seed), explained(), [], 0
+    known, survivors, tried = explained(), [], 0
     expected = expectations(given.seed)
-    every = chain(engine_mutations(rng, given.engine, expected), rule_mutations(Random(given.seed), given.rules))
+    every = chain(engine_mutations(given.seed, given.engine, expected), rule_mutations(given.seed, given.rules))
     for name, noticed in every:
         if not name and noticed:
             print(f"The engine as it is does not pass, so mutants would prove nothing: {noticed}")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import ast
 import copy
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
 Json = dict[str, Any]
@@ -167,8 +167,8 @@ def _drop(tree: ast.Module, gone: ast.AST) -> None:
                 block[block.index(gone)] = ast.Pass()
 
 
-def rule_mutants(rule: Json) -> list[Rules]:
-    """Return every mutant of one rule of a book."""
+def rule_mutants(rule: Json, exact: Callable[[str], bool] = lambda name: True) -> list[Rules]:
+    """Return every mutant of one rule of a book; `exact` says whether a number can be told to be just at a limit."""
     found: list[Rules] = []
 
     def add(operator: str, record: Json) -> None:
@@ -193,15 +193,15 @@ def rule_mutants(rule: Json) -> list[Rules]:
                 what = test.get("on") or f"{test['relation']} {' '.join(test['of'])}"
                 if len(row) > 1:
                     add(f"drop the test of {what} in {place}", _with_test(rule, n, k, j, None))
-                for operator, new in _changed_tests(test):
+                for operator, new in _changed_tests(test, exact):
                     add(f"{operator} of {what} in {place}", _with_test(rule, n, k, j, new))
     return found
 
 
-def _changed_tests(test: Json) -> Iterator[tuple[str, Json]]:
+def _changed_tests(test: Json, exact: Callable[[str], bool]) -> Iterator[tuple[str, Json]]:
     if "low" in test:
         for end in ("low", "high"):
-            if test[end] is not None:
+            if test[end] is not None and exact(test["on"]):
                 yield f"turn the {end} limit open or closed", {**test, f"{end}_open": not test[f"{end}_open"]}
             if isinstance(test[end], (int, float)):
                 yield f"shift the {end} limit", {**test, end: test[end] + max(1, abs(test[end]) * 0.1)}
