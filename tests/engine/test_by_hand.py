@@ -221,6 +221,20 @@ def test_of_parts_that_need_additions_one_that_needs_fewer_is_picked() -> None:
     assert [one["addition"] for one in found["additions"]["certain"]] == ["bolt"]
 
 
+def test_one_way_of_adding_has_to_suit_all_rules_that_feel_it() -> None:
+    """The first way feeds the lamp by wire, the second leaves the housing: one of the other two rules fails either way."""
+    load_rule = rule("load", ["lamp"], case("works-with-additions", at("lamp.size", "small"), additions=[["own_wire", "clip"], ["fuse"]]))
+    wire = rule("wire", ["lamp"], case("works", at("lamp.feed", "wire")))
+    housing = rule("housing", ["lamp"], case("works", at("lamp.feed", "housing")))
+    additions = [addition("own_wire", {"lamp.feed": "wire"}), addition("clip"), addition("fuse")]
+    slots = {"lamp": told(size="small", feed="housing")}
+    ways = {tuple(one["id"] for one in rules): ask(book([LAMP], rules, additions=additions), slots)["verdict"]
+            for rules in ([load_rule, wire], [load_rule, housing], [load_rule, wire, housing])}
+
+    assert ways == {("load", "wire"): "works-with-additions", ("load", "housing"): "works-with-additions",
+                    ("load", "wire", "housing"): "will-not-work"}
+
+
 def test_matched_sets_of_more_parts_than_are_looked_through_leave_it_open_and_say_so(monkeypatch: pytest.MonkeyPatch) -> None:
     listed = {"relation": "listed_together", "of": ["lamp", "panel"], "is": "yes"}
     record = {**BASE, "id": "matched", "title": "Matched", "families": {"lamp": ["lamp_small"], "panel": ["panel_small"]}}

@@ -253,7 +253,7 @@ def main() -> int:
             return 2
         if name:
             tried += 1
-            survivors += [] if noticed else [name]
+            survivors += [] if noticed else [name.strip()]
             print(f"{'noticed ' if noticed else 'SURVIVES'} {name}  {noticed}", flush=True)
     unexplained = [name for name in survivors if name not in known]
     print(f"{tried} mutants from seed {given.seed}: {tried - len(survivors)} noticed, {len(survivors)} survive, "
