@@ -9,17 +9,18 @@ from .outcome import Unit
 from .plans import Key, Plan, closure, key_of
 from .space import keep, number
 
-Group = tuple[tuple[Instance, ...], tuple[int, ...]]
+Group = tuple[tuple[Instance, ...], tuple[int, ...], tuple[int, ...]]   # rules; whom it answers for; who may feel a choice
 
 
 def make_units(book: Book, build: Build, rules: Sequence[Instance]) -> tuple[Unit, ...]:
     """The rules in question as units, with what this build takes as right and rules out."""
     kept = tuple(s for s, e in build.slots.items() if e.keep)
     key = ("units", tuple(r.key for r in rules), build.right, build.allowed_types, kept)
-    return keep(book, key, lambda: tuple(make_unit(book, build, g, speaks) for g, speaks in groups(book, rules)))
+    return keep(book, key, lambda: tuple(make_unit(book, build, *g) for g in groups(book, rules)))
 
 
-def make_unit(book: Book, build: Build, rules: Sequence[Instance], speaks: tuple[int, ...]) -> Unit:
+def make_unit(book: Book, build: Build, rules: Sequence[Instance], speaks: tuple[int, ...],
+              felt: tuple[int, ...] = ()) -> Unit:
     """Rules that are answered together; the same unit for as long as nothing that concerns it is told anew."""
     right = set(build.right)
     taken = tuple((rule.rule, rule.slot) in right or (rule.rule, None) in right for rule in rules)
@@ -28,11 +29,17 @@ def make_unit(book: Book, build: Build, rules: Sequence[Instance], speaks: tuple
 
     def make() -> Unit:
         ready = [book.layout.ready[rule.key] for rule in rules]
+        may: dict[int, set[tuple[str, int]]] = {}
+        for plan in plans.values():
+            for v, how in plan.sets.items():
+                may.setdefault(v, set()).add(how)
         return Unit(tuple(r.rule._replace(right=True) if t else r.rule for r, t in zip(ready, taken)),
                     {k: plan._replace(blocked=k in blocked) for k, plan in plans.items()}, speaks, number(book),
-                    tuple(sorted({v for r in ready for v in r.touched})), tuple(sorted({s for r in ready for s in r.slots})))
+                    tuple(sorted({v for r in ready for v in r.touched})), tuple(sorted({s for r in ready for s in r.slots})),
+                    tuple(frozenset(v for plan in r.plans.values() for v in plan.sets) for r in ready),
+                    {v: tuple(sorted(ways)) for v, ways in may.items()}, felt)
 
-    return keep(book, ("unit", tuple(r.key for r in rules), speaks, taken, blocked), make)
+    return keep(book, ("unit", tuple(r.key for r in rules), speaks, felt, taken, blocked), make)
 
 
 def is_blocked(build: Build, plan: Plan) -> bool:
@@ -50,35 +57,39 @@ def _groups(book: Book, rules: Sequence[Instance]) -> list[Group]:
     """One group for each rule: itself, beside the rules whose additions set what it reads, and theirs in turn.
 
     Where every addition that sets something is the only way its case offers, any world has one set of additions in
-    the end, and the worst of all rules is the worst of these answers. A rule that offers a choice of ways is answered
-    together with all rules that can feel which way is taken, or each of them might take another way.
+    the end, and the worst of all rules is the worst of these answers. A rule that offers a choice of ways has with it
+    all rules that can feel which way is taken, or each of them might take another way.
     """
     ready = {r.key: book.layout.ready[r.key] for r in rules}
     place = {r.key: i for i, r in enumerate(rules)}
     setting = [r for r in rules if any(plan.sets for plan in ready[r.key].plans.values())]
-    core = {r.key: r.key for r in rules}        # rule -> the rule that its group is named after
-
-    def root(key: str) -> str:
-        while core[key] != key:
-            key = core[key]
-        return key
-
-    for rule in setting:
-        if any(len(case.additions) > 1 and any(_sets(ready[rule.key].plans, rule, book, alt) for alt in case.additions)
-               for case in rule.cases):
-            for other in _felt_by(ready, setting, rules, rule):
-                a, b = root(rule.key), root(other.key)
-                if a != b:
-                    core[max(a, b, key=place.__getitem__)] = min(a, b, key=place.__getitem__)
-    together: dict[str, list[Instance]] = {}
-    for rule in rules:
-        together.setdefault(root(rule.key), []).append(rule)
+    choosing = [r for r in setting if any(
+        len(case.additions) > 1 and any(_sets(ready[r.key].plans, r, book, alt) for alt in case.additions) for case in r.cases)]
+    feeling = _by_choice(choosing, {r.key: _felt_by(ready, setting, rules, r) for r in choosing})
     out: list[Group] = []
-    for group in together.values():
-        beside = sorted({r.key: r for member in group for r in _setters(ready, setting, member)
-                         if r not in group}.values(), key=lambda r: place[r.key])
-        out.append(((*beside, *group), tuple(range(len(beside), len(beside) + len(group)))))
+    for rule in rules:
+        felt = [r for r in feeling.get(rule.key, ()) if r is not rule]
+        beside = {r.key: r for member in (rule, *felt) for r in _setters(ready, setting, member)}
+        everyone = sorted(({r.key: r for r in (rule, *felt)} | beside).values(), key=lambda r: place[r.key])
+        at = {r.key: i for i, r in enumerate(everyone)}
+        out.append((tuple(everyone), (at[rule.key],), tuple(sorted(at[r.key] for r in felt))))
     return out
+
+
+def _by_choice(choosing: Sequence[Instance], felt: dict[str, list[Instance]]) -> dict[str, list[Instance]]:
+    """For each rule that offers a choice, all rules that feel it or another choice with which it shares any of them.
+
+    Choices that one rule feels have to be taken together, and so on in turn.
+    """
+    sets = [({c.key}, {c.key: c} | {r.key: r for r in felt[c.key]}) for c in choosing]
+    joined: list[tuple[set[str], dict[str, Instance]]] = []
+    for keys, rules in sets:
+        near = [j for j in joined if j[1].keys() & rules.keys()]
+        joined = [j for j in joined if j not in near]
+        for more_keys, more in near:
+            keys, rules = keys | more_keys, rules | more
+        joined.append((keys, rules))
+    return {k: list(rules.values()) for keys, rules in joined for k in keys}
 
 
 def _felt_by(ready: dict, setting: Sequence[Instance], rules: Sequence[Instance], rule: Instance) -> list[Instance]:

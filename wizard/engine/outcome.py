@@ -1,8 +1,9 @@
 """What the rules come to in a world: the first case that matches, then what additions make of it.
 
-Rules whose additions set something that another rule reads are taken together as one unit; a unit's outcome is
+Rules whose additions set something that another rule reads are looked at together as one unit; a unit's outcome is
 worked out by splitting domains only where the next undecided test asks for it, so a unit becomes a list of disjoint
-boxes, each with one outcome.
+boxes, each with one outcome. A rule that is there only for what its additions set is looked at only where a test has
+met something that they could set otherwise: the product of all their cases would have far more boxes.
 """
 from __future__ import annotations
 
@@ -14,9 +15,13 @@ from .numbers import limit_mask
 from .plans import Key, Over, Plan, Split, applied, closure, key_of, translate
 
 OUT = -1                # the rule is out of question: a part it speaks of is not fitted
+UNLOOKED = -2           # the rule was not looked at: nothing that its additions set could make a difference
 BOX_LIMIT = 1000        # boxes of one unit
 PLAN_LIMIT = 400        # sets of additions tried in one world of one unit
 OPTION_LIMIT = 8        # alternatives reported
+
+
+Settable = dict[int, tuple[tuple[str, int], ...]]
 
 
 class Prepared(NamedTuple):
@@ -42,15 +47,19 @@ class Box(NamedTuple):
 class Unit(NamedTuple):
     """Rules that must be answered together; `speaks` are the positions of those that this unit answers for.
 
-    The others are there for what their additions set; they are answered for by units of their own.
+    The others are there for what their additions set, or because they may feel which of several ways is taken; they
+    are answered for by units of their own.
     """
 
     rules: tuple[Prepared, ...]
     plans: dict[Key, Plan]
     speaks: tuple[int, ...]
-    id: int                     # a number that no other unit on the book has
-    touched: tuple[int, ...]    # the variables that its rules and additions read or set
-    slots: tuple[str, ...]      # and the slots that can be felt through them
+    id: int                             # a number that no other unit on the book has
+    touched: tuple[int, ...]            # the variables that its rules and additions read or set
+    slots: tuple[str, ...]              # and the slots that can be felt through them
+    sets: tuple[frozenset[int], ...]    # for each rule, the variables that its additions set
+    may: Settable                       # for each variable that some addition sets, how
+    felt: tuple[int, ...]               # positions of the rules that may feel which of several ways is taken
 
 
 def prepare(book: Book, space: Any, inst: Instance) -> Prepared:
@@ -93,10 +102,16 @@ def _tests(book: Book, space: Any, inst: Instance, test: dict[str, Any]) -> list
     return out
 
 
-def decide(p: Prepared, dom: Sequence[int], over: Over, values) -> int | Split:
-    """The case that a rule comes to on a domain (OUT if out of question), or the split that would tell."""
+def decide(p: Prepared, dom: Sequence[int], over: Over, values, may: Settable | None = None,
+           saw: set[int] | None = None) -> int | Split:
+    """The case that a rule comes to on a domain (OUT if out of question), or the split that would tell.
+
+    `saw` collects the variables met that additions (`may`) could set to something that a test would tell apart.
+    """
     for v in p.gates:
         mask = _mask(v, dom, over)[0]
+        if saw is not None and v in may:
+            saw.add(v)
         if mask == 2:
             return OUT
         if mask & 2:
@@ -107,6 +122,8 @@ def decide(p: Prepared, dom: Sequence[int], over: Over, values) -> int | Split:
             state: Any = True
             for test in row:
                 state = _holds(test, dom, over, values)
+                if saw is not None and not isinstance(state, tuple):
+                    _look(test, state, may, saw)
                 if state is not True:
                     break
             if state is True:
@@ -119,6 +136,16 @@ def decide(p: Prepared, dom: Sequence[int], over: Over, values) -> int | Split:
             continue
         return i if undecided is None else undecided
     return len(p.cases) - 1
+
+
+def _look(test: tuple, state: bool, may: Settable, saw: set[int]) -> None:
+    """Note the variables of a test that some addition could set so that it comes out otherwise."""
+    if test[0] == "in":
+        ways = may.get(test[1])
+        if ways and any(how == "as" or bool(x & test[2]) != state for how, x in ways):
+            saw.add(test[1])
+    else:
+        saw.update(v for v in test[1:3] if v in may)
 
 
 def _mask(v: int, dom: Sequence[int], over: Over) -> tuple[int, int]:
@@ -167,10 +194,28 @@ def _holds(test: tuple, dom: Sequence[int], over, values) -> bool | Split:
 
 
 def resolve(book: Book, unit: Unit, dom: Sequence[int], values) -> Box | Split:
-    """The outcome of a unit on a domain, trying additions from none upwards; or the split that would tell."""
+    """The outcome of a unit on a domain, or the split that would tell; rules are taken in as they come to matter."""
+    active = set(unit.speaks)
+    while True:
+        saw: set[int] = set()
+        got = _settle(book, unit, dom, values, active, saw)
+        if not isinstance(got, Box):
+            return got
+        more = {i for i, sets in enumerate(unit.sets) if i not in active and not saw.isdisjoint(sets)}
+        if not more:
+            return got
+        active |= more
+
+
+def _settle(book: Book, unit: Unit, dom: Sequence[int], values, active: set[int], saw: set[int]) -> Box | Split:
+    """The outcome of some rules of a unit on a domain, trying additions from none upwards; or the split that would tell.
+
+    `saw` collects what additions of other rules could set so that it mattered. A rule that feels what several ways
+    leave a choice of joins `active` on the way.
+    """
     base: list[int] = []
-    for p in unit.rules:
-        got = decide(p, dom, {}, values)
+    for i, p in enumerate(unit.rules):
+        got = decide(p, dom, {}, values, unit.may, saw) if i in active else UNLOOKED
         if isinstance(got, tuple):
             return got
         base.append(got)
@@ -192,9 +237,18 @@ def resolve(book: Book, unit: Unit, dom: Sequence[int], values) -> Box | Split:
             return over
         if over is None:
             continue
+        saw.update(over)
+        feels = _feeling(unit, dom, values, over, active) if unit.felt and over else None
+        if feels is not None:
+            if isinstance(feels, tuple):
+                return feels
+            active.add(feels)
+            return _settle(book, unit, dom, values, active, saw)
         worst, pending, dead = (ADDITIONS if x else WORKS), [], False
-        for p, first in zip(unit.rules, base):
-            got = decide(p, dom, over, values) if x else first
+        for i, (p, first) in enumerate(zip(unit.rules, base)):
+            if i not in active:
+                continue
+            got = decide(p, dom, over, values, unit.may, saw) if x else first
             if isinstance(got, tuple):
                 return got
             if got == OUT or p.right:
@@ -225,6 +279,19 @@ def resolve(book: Book, unit: Unit, dom: Sequence[int], values) -> Box | Split:
         if best == WORKS:
             break
     return Box({}, best, tuple(base), tuple(options[:OPTION_LIMIT]), tuple(stuck), limited)
+
+
+def _feeling(unit: Unit, dom: Sequence[int], values, over: Over, active: set[int]) -> int | Split | None:
+    """The position of a rule not looked at yet that can feel what is set here; or the split that would tell; or None."""
+    for i in unit.felt:
+        if i not in active:
+            met: set[int] = set()
+            got = decide(unit.rules[i], dom, {}, values, unit.may, met)
+            if isinstance(got, tuple):
+                return got
+            if not met.isdisjoint(over):
+                return i
+    return None
 
 
 def boxes_of(book: Book, unit: Unit, dom: Sequence[int], values, keep=None) -> tuple[list[Box], bool]:

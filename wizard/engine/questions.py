@@ -6,7 +6,7 @@ from typing import Any, NamedTuple, Sequence
 from .build import Build
 from .question import Question
 from .model import FAILS, Book
-from .outcome import OUT, Box
+from .outcome import Box
 from .names import NA
 from .space import Candidate, family_candidate
 from . import wording
@@ -85,7 +85,7 @@ def _gather(q: Question, live: Sequence[tuple[Box, ...]], dom: Sequence[int], wh
     for number, (unit, boxes) in enumerate(zip(q.units, live)):
         if len({(b.verdict, b.options) for b in boxes}) < 2:
             continue
-        rules = [p.inst.key for i, p in enumerate(unit.rules) if any(b.cases[i] != OUT for b in boxes)]
+        rules = [p.inst.key for i, p in enumerate(unit.rules) if any(b.cases[i] >= 0 for b in boxes)]
         touched = sorted({v for b in boxes for v in b.masks if dom[v].bit_count() > 1})
         shares: dict[str, float] = {}
         felt: dict[str, set[str]] = {}
