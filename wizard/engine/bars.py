@@ -29,7 +29,7 @@ def static_bars(q: Question, worst: int, start: Sequence[int]) -> tuple[list[Tab
         for box in boxes:
             if box.verdict <= worst:
                 continue
-            for masks in _by_inputs(q, box.masks):
+            for masks in (m for row in _by_values(q, box.masks, tied) for m in _by_inputs(q, row)):
                 if any(not start[v] & m for v, m in masks.items()):
                     continue
                 derived = [v for v in masks if _is_derived(q, v)]
@@ -37,6 +37,9 @@ def static_bars(q: Question, worst: int, start: Sequence[int]) -> tuple[list[Tab
                 slots = {s for v in asked for s in q.space.homes[v]}
                 if (slots | {s for v in derived for s in q.space.homes[v]}) & tied or any(
                         len(q.space.homes[v]) > 1 for v in asked):
+                    if box.masks.keys() & q.book.layout.matches.keys():
+                        hard.append(box._replace(masks=masks))
+                        continue
                     hard.append(box)
                     break
                 safe: list[dict[int, int]] | None = []      # what keeps clear of the box; None: nothing needs to
@@ -51,7 +54,8 @@ def static_bars(q: Question, worst: int, start: Sequence[int]) -> tuple[list[Tab
                     safe += [{v: start[v] & ~m} for v, m in got if start[v] & ~m]
                 for v in derived if safe is not None else ():
                     if (v, masks[v]) not in reach:
-                        reach[v, masks[v]] = _clear_of(q, start, v, masks[v])
+                        clear = _clear_of_match if v in q.book.layout.matches else _clear_of
+                        reach[v, masks[v]] = clear(q, start, v, masks[v])
                     got = reach[v, masks[v]]
                     if got is None:
                         safe = None
@@ -93,6 +97,62 @@ def _by_inputs(q: Question, masks: dict[int, int]) -> list[dict[int, int]]:
                 split += [{**rest, i: row.get(i, q.space.dom[i]) & lack[i]} for i in inputs]
         out = split
     return out
+
+
+def _by_values(q: Question, masks: dict[int, int], tied: set[str]) -> list[dict[int, int]]:
+    """A box as several that cover it: whether two attributes match is said by their values, unless two listed parts
+    that are chosen settle it."""
+    out = [masks]
+    for match in masks.keys() & q.book.layout.matches.keys():
+        if _by_parts(q, match, tied):
+            continue
+        t = q.book.layout.matches[match]
+        split = []
+        for row in out:
+            rest = {v: m for v, m in row.items() if v != match}
+            for box in t.boxes:
+                if box[3] & row[match]:
+                    new = rest | {v: rest.get(v, q.space.dom[v]) & m for v, m in zip(t.vars[:3], box)}
+                    if q.space.dom[t.vars[2]] & ~box[2] == 0:
+                        new.pop(t.vars[2])      # the two values are listed ones, or it is told that they are one
+                    if all(new.values()):
+                        split.append(new)
+        out = split
+    return out
+
+
+def _by_parts(q: Question, match: int, tied: set[str]) -> bool:
+    """Whether which parts are taken settles a match: each is listed or chosen, with one value."""
+    space, (a, b) = q.space, q.book.layout.matches[match].vars[:2]
+    for v in (a, b):
+        (slot,) = space.homes[v]
+        if slot in tied or v in space.ours or space.part[slot] not in space.ours and len(space.candidates[slot]) > 1:
+            return False
+        if any(row is not None and row[v] & (row[v] - 1) for row, _ in _rows(q, slot)):
+            return False
+    return q.space.homes[a] != q.space.homes[b]
+
+
+def _clear_of_match(q: Question, start: Sequence[int], match: int, mask: int) -> list[dict[int, int]] | None:
+    """The choices of two parts under which the match cannot lie in `mask`; None when it never can."""
+    space, t = q.space, q.book.layout.matches[match]
+    (slot_a,), (slot_b,) = space.homes[t.vars[0]], space.homes[t.vars[1]]
+    safe: dict[int, int] = {}       # of the first slot's parts, those of the second that keep clear with it
+    reached = False
+    pa, pb = space.part[slot_a], space.part[slot_b]
+    rows_b = [(j, row[t.vars[1]]) for j, (row, _) in enumerate(_rows(q, slot_b)) if row and start[pb] >> j & 1]
+    for i, (row, _) in enumerate(_rows(q, slot_a)):
+        if not row or not start[pa] >> i & 1:
+            continue
+        for j, value in rows_b:
+            hit = any(box[0] & row[t.vars[0]] and box[1] & value and box[2] & start[t.vars[2]] and box[3] & mask
+                      for box in t.boxes)
+            reached = reached or hit
+            safe[1 << i] = safe.get(1 << i, 0) | (0 if hit else 1 << j)
+    if not reached:
+        return None
+    ours = {p for p in (pa, pb) if p in space.ours}
+    return [{p: m for p, m in ((pa, i), (pb, j)) if p in ours} for i, j in safe.items() if j] if ours else []
 
 
 def _clear_of(q: Question, start: Sequence[int], v: int, mask: int) -> list[dict[int, int]] | None:

@@ -9,7 +9,7 @@ from .forsale import sold
 from .islands import apart, islands
 from .solutions import Solutions
 from .verdict import Decision, stand
-from .question import Question, rule_tables, unit_table
+from .question import Question, rule_tables, unit_table, with_rules
 from .model import ADDITIONS, FAILS
 from .names import NA
 from .numbers import band_text
@@ -80,7 +80,7 @@ def _weigh(q: Question, home: Question, d: Decision, slot: str, item: dict[str, 
     made = [c.kind for c in candidates] == ["free"] and slot not in q.space.free
     if made and d.choice is not None:
         item["specification"] = _chosen(q, d, slot)
-    elif not item["viable"] and (made or slot in q.space.free) and d.verdict != FAILS:
+    elif not item["viable"] and not item["depends"] and (made or slot in q.space.free) and d.verdict != FAILS:
         item["specification"] = _needed(home, slot)
 
 
@@ -119,7 +119,7 @@ def possible_with(q: Question, p: int, bit: int) -> bool:
     """
     if "worlds" not in q.memo:
         tables = rule_tables(q, ADDITIONS)
-        q.memo["worlds"] = None if tables is None else Solutions(q.dom, network([*q.base.tables, *tables]))
+        q.memo["worlds"] = None if tables is None else Solutions(q.dom, network(with_rules(q, tables)))
     worlds = q.memo["worlds"]
     return worlds is not None and worlds.has(p, bit) is not False
 
@@ -163,7 +163,7 @@ def _needed(q: Question, slot: str) -> list[dict[str, Any]]:
     dom = list(q.free_dom)
     if slot in q.space.free:
         dom[q.space.part[slot]] = q.space.free[slot]
-    found, out = Solutions(dom, network([*q.base.tables, *tables])), []
+    found, out = Solutions(dom, network(with_rules(q, tables))), []
     for a in q.book.kinds[q.book.slot_kind[slot]].attributes:
         v = q.space.index[f"{slot}.{a.id}"]
         bits = [1 << i for i in range(len(q.space.values[v])) if dom[v] >> i & 1]

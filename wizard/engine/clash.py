@@ -11,7 +11,7 @@ from typing import Any, Callable, Sequence
 from .build import Build
 from .decision import can_be
 from .islands import islands
-from .question import NODES, Question, ask, question_space, rule_tables
+from .question import NODES, Question, ask, question_space, rule_tables, with_rules
 from .model import CANNOT_TELL, Book, Instance
 from .solutions import mended
 from .tables import network, search
@@ -56,7 +56,7 @@ def _can_stand(q: Question) -> bool:
         if tables is None:
             memo["could"] = False, False
             return False
-        net = network([*q.base.tables, *tables])
+        net = network(with_rules(q, tables))
         near = kept.setdefault(WORLD, {})
         world = mended(q.free_dom, net, near)
         if world is not None:

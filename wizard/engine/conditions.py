@@ -16,7 +16,11 @@ Pair = tuple[Row, tuple[tuple[int, int, str], ...]]     # a row, and the compari
 
 def conditions(q: Question, boxes: Sequence[Box], dom: Sequence[int], limit: int = LIMIT) -> tuple[list[list[str]], int]:
     """Alternatives, each a list of clauses that hold together, and how many more alternatives there are."""
-    rows: list[Pair] = [({v: m for v, m in row.items() if m != dom[v]}, ()) for row in merge([narrowed(b, dom) for b in boxes])]
+    plain, said = [], []
+    for row in merge([narrowed(b, dom) for b in boxes]):
+        for one, compared in _matched(q, {v: m for v, m in row.items() if m != dom[v]}, dom):
+            (said if compared else plain).append((one, compared))
+    rows: list[Pair] = plain + said
     for pair in _compared(q):
         rows = _as_comparison(q, rows, pair, dom)
     rows = _unlike([(_without_implied(q, row), said) for row, said in rows])
@@ -82,6 +86,23 @@ def _compared(q: Question) -> list[tuple[int, int, int]]:
         q.memo["compared"] = sorted({(t[1], t[2], t[3]) for unit in q.units for p in unit.rules for case in p.cases
                                      for row in case for t in row if t[0] == "same"})
     return q.memo["compared"]
+
+
+def _matched(q: Question, row: Row, dom: Sequence[int]) -> list[Pair]:
+    """A row with what it says of matches as comparisons; where one of the two does not apply, that is said instead."""
+    out: list[Pair] = [(row, ())]
+    for match in sorted(row.keys() & q.book.layout.matches.keys()):
+        a, b = q.book.layout.matches[match].vars[:2]
+        split: list[Pair] = []
+        for one, said in out:
+            rest = {v: m for v, m in one.items() if v != match}
+            split += [(rest, (*said, (a, b, word))) for bit, word in ((1, "yes"), (2, "no")) if row[match] & bit]
+            for v in (a, b) if row[match] & 4 else ():
+                na = 1 << (len(q.space.values[v]) - 1)
+                if rest.get(v, dom[v]) & na:
+                    split.append((rest | ({} if dom[v] == na else {v: na}), said))
+        out = split
+    return out
 
 
 def _as_comparison(q: Question, rows: list[Pair], pair: tuple[int, int, int], dom: Sequence[int]) -> list[Pair]:

@@ -13,7 +13,7 @@ from .bars import static_bars
 from .model import ADDITIONS, WORKS
 from .outcome import Box
 from .local import pieces
-from .question import NODES, Question, homes, ours_in, rule_tables, to_specify
+from .question import NODES, Question, homes, ours_in, rule_tables, to_specify, with_rules
 from .solutions import Solutions, mended
 from .tables import Network, Table, network, propagate, search, table
 
@@ -33,7 +33,7 @@ def can_be(q: Question, worst: int, free: bool = True) -> tuple[bool, bool]:
     tables = rule_tables(q, worst)
     if tables is None:
         return False, False
-    found = search(q.free_dom if free else q.dom, network([*q.base.tables, *tables]), limit=NODES)
+    found = search(q.free_dom if free else q.dom, network(with_rules(q, tables)), limit=NODES)
     return found.dom is not None or found.limit, found.limit
 
 
@@ -52,10 +52,10 @@ def chooser(q: Question, worst: int, start: Sequence[int]) -> Chooser | None:
     if not hard:
         # nothing ties slots together, so only our own variables matter, and what a part made to order may be
         made = {s for s in q.space.part if to_specify(q.space, s)}
-        own = [t for t in q.base.tables if homes(q.space, t) & made]
+        own = [t for t in with_rules(q, ()) if homes(q.space, t) & made]
         return Chooser(network([*own, *barred]), ())
     tables = rule_tables(q, worst)
-    return None if tables is None else Chooser(network([*q.base.tables, *tables, *barred]), tuple(hard))
+    return None if tables is None else Chooser(network([*with_rules(q, tables), *barred]), tuple(hard))
 
 
 def kept_chooser(q: Question, worst: int) -> Chooser | None:

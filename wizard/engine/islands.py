@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from typing import Hashable, NamedTuple
 
+from .layout import match_tables
 from .question import Question
 from .space import Space, keep
 from .tables import Table, holds, network
@@ -121,7 +122,7 @@ def _island(q: Question, at: list[int], ties: list[tuple[tuple, Table]]) -> Isla
            tuple([k for k, _ in ties]), tuple(moved))
 
     def make() -> Question:
-        base = network([*tables, *(t for _, t in ties)])
+        base = network([*tables, *(t for _, t in ties), *match_tables(q.book, felt)])
         return q._replace(units=tuple(q.units[i] for i in at), found=tuple(q.found[i] for i in at), memo={"base": base})
 
     return Island(tuple(at), keep(q.book, key, make), vars_)

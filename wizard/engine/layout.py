@@ -4,14 +4,14 @@ Made once when the book is loaded. A build fills in which parts may be where, an
 """
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Iterable, NamedTuple, Sequence
 
-from .model import Attribute, Book, Instance, Kind, bound
+from .model import OTHER, Attribute, Book, Instance, Kind, bound
 from .numbers import band_count, span_mask
 from .outcome import Prepared, prepare
 from .plans import Key, Plan, make_plan
 from .quantity import Quantity, quantity_inputs
-from .names import NA, gap_name, quantity_name, relation_name, same_name
+from .names import NA, gap_name, match_name, quantity_name, relation_name, same_name
 from .tables import Table, table
 
 
@@ -55,6 +55,7 @@ class Layout(NamedTuple):
     quantities: dict[str, Quantity]
     ready: dict[str, Ready]
     words: tuple[int, ...]              # relations that only a word of origin tells
+    matches: dict[int, Table]           # whether two attributes match -> what the two make of it
 
 
 class _Draft:
@@ -100,7 +101,7 @@ def make_layout(book: Book) -> Layout:
     ready = {}
     words = tuple(v for v, name in enumerate(draft.names) if name.startswith(("came_together ", "made_for ")))
     layout = Layout(tuple(draft.names), draft.index, tuple(draft.values), tuple(draft.dom), tuple(draft.homes),
-                    draft.feeds, places, quantities, ready, words)
+                    draft.feeds, places, quantities, ready, words, _matches(draft, instances))
     for inst in instances:
         ready[inst.key] = _ready(book, layout, inst)
     return layout
@@ -151,7 +152,9 @@ def _derived(draft: _Draft, book: Book, inst: Instance, quantities: dict[str, Qu
             draft.add(relation_name(test, inst), ("yes", "no"), 3, of if listed else (), listed)
         elif "same_as" in test:
             a, b = bound(test["on"], inst.bind), bound(test["same_as"], inst.bind)
-            draft.add(same_name(a, b), ("yes", "no"), 3, tuple(sorted({a.split(".")[0], b.split(".")[0]})))
+            home = tuple(sorted({a.split(".")[0], b.split(".")[0]}))
+            draft.add(same_name(a, b), ("yes", "no"), 3, home)
+            draft.add(match_name(a, b), ("yes", "no", NA), 7, home, True)
         elif "low" in test or "high" in test:
             for limit in (test.get("low"), test.get("high")):
                 if isinstance(limit, str):
@@ -160,6 +163,37 @@ def _derived(draft: _Draft, book: Book, inst: Instance, quantities: dict[str, Qu
             if test["on"].startswith("sum."):
                 cuts = book.cuts.get(test["on"], ())
                 _quantity(draft, book, quantity_name(book, test["on"], inst), Quantity((test["on"],), inst.bind, cuts), quantities)
+
+
+def _matches(draft: _Draft, instances: Sequence[Instance]) -> dict[int, Table]:
+    """For each two attributes that a rule holds against each other, the table of what they make of their match.
+
+    Two values that no record names may be one or not, which a variable of its own says.
+    """
+    pairs = {tuple(sorted((bound(t["on"], i.bind), bound(t["same_as"], i.bind))))
+             for i in instances for case in i.cases for row in case.rows for t in row if "same_as" in t}
+    out = {}
+    for name_a, name_b in sorted(pairs):
+        a, b, flag = draft.index[name_a], draft.index[name_b], draft.index[same_name(name_a, name_b)]
+        na_a, na_b = 1 << (len(draft.values[a]) - 1), 1 << (len(draft.values[b]) - 1)
+        full_b = draft.dom[b] & ~na_b
+        rows = [(na_a, draft.dom[b] | na_b, 3, 4), (draft.dom[a] & ~na_a, na_b, 3, 4)]
+        for i, value in enumerate(draft.values[a][:-1]):
+            j = 1 << draft.values[b].index(value) if value in draft.values[b][:-1] else 0
+            if j and value == OTHER:
+                rows += [(1 << i, j, 1, 1), (1 << i, j, 2, 2)]
+            elif j:
+                rows.append((1 << i, j, 3, 1))
+            rows.append((1 << i, full_b & ~j, 3, 2))
+        match = draft.index[match_name(name_a, name_b)]
+        out[match] = table((a, b, flag, match), [row for row in rows if all(row)])
+    return out
+
+
+def match_tables(book: Book, vars_: Iterable[int]) -> list[Table]:
+    """What ties those of the variables that say whether two attributes match to the two."""
+    matches = book.layout.matches
+    return [matches[v] for v in sorted(v for v in vars_ if v in matches)]
 
 
 def _quantity(draft: _Draft, book: Book, name: str, quantity: Quantity, quantities: dict[str, Quantity]) -> None:
@@ -184,7 +218,7 @@ def _ready(book: Book, layout: Layout, inst: Instance) -> Ready:
             for v in [*plan.sets, *(x for how, x in plan.sets.values() if how == "as")]:
                 slots.update(layout.homes[v])
     tests = [t for rows in p.cases for row in rows for t in row]
-    touched = {v for t in tests for v in (t[1:3] if t[0] == "same" else t[1:2])} | set(p.gates)
+    touched = {v for t in tests for v in ((*t[1:3], t[5]) if t[0] == "same" else t[1:2])} | set(p.gates)
     for plan in plans.values():
         touched |= set(plan.sets) | {x for how, x in plan.sets.values() if how == "as"}
     relations, quantities = set(), set()

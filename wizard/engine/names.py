@@ -18,6 +18,11 @@ def same_name(a: str, b: str) -> str:
     return f"same {min(a, b)} {max(a, b)}"
 
 
+def match_name(a: str, b: str) -> str:
+    """The variable that says whether two attributes have the same value."""
+    return f"match {min(a, b)} {max(a, b)}"
+
+
 def quantity_name(book: Book, name: str, inst: Instance) -> str:
     """The variable of a number that a rule tests: an attribute, or a sum with its bound inputs."""
     if not name.startswith("sum."):

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Sequence
 
 from .model import FAILS, Book, Instance
-from .outcome import OUT, Prepared, decide
+from .outcome import OUT, Prepared, by_values, decide
 from .space import Space, keep
 from .tables import network, propagate, table
 
@@ -45,7 +45,7 @@ def bound_by_facts(book: Book, space: Space, rules: Sequence[Instance], right: S
 
 def _bare_and_whole(ready, words: set[int], start: Sequence[int], space: Space, base):
     """The table of one rule: its cases as they stand, held against those that test no word of origin."""
-    p: Prepared = ready.rule
+    p: Prepared = by_values(ready.rule)
     bare = p._replace(cases=tuple(tuple(row for row in rows if not any(t[1] in words and t[2] == 1 for t in row))
                                   for rows in p.cases))
     inside = set(ready.slots)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple, Sequence
 
-from .names import gap_name, quantity_name, relation_name, same_name
+from .names import gap_name, match_name, quantity_name, relation_name, same_name
 from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS, OTHER, Book, Instance, bound
 from .numbers import limit_mask
 from .plans import Key, Over, Plan, Split, applied, closure, key_of, translate
@@ -25,7 +25,7 @@ Settable = dict[int, tuple[tuple[str, int], ...]]
 
 
 class Prepared(NamedTuple):
-    """An instance with its tests as variables and masks: ("in", var, mask), ("same", a, b, flag, wanted)."""
+    """An instance with its tests as variables and masks: ("in", var, mask), ("same", a, b, flag, wanted, match)."""
 
     inst: Instance
     gates: tuple[int, ...]                          # fitted variables whose `no` puts the rule out of question
@@ -62,6 +62,12 @@ class Unit(NamedTuple):
     felt: tuple[int, ...]               # positions of the rules that may feel which of several ways is taken
 
 
+def by_values(p: Prepared) -> Prepared:
+    """The rule with comparisons decided value by value, where the tables of matches are not at hand."""
+    return p._replace(cases=tuple(tuple(tuple(t if t[0] == "in" else (*t[:5], -1) for t in row) for row in rows)
+                                  for rows in p.cases))
+
+
 def prepare(book: Book, space: Any, inst: Instance) -> Prepared:
     """Turn an instance's tests into masks on the variables of a layout."""
     read_fitted = {n.split(".")[0] for n in inst.reads if n.endswith(".fitted")}
@@ -82,7 +88,8 @@ def _tests(book: Book, space: Any, inst: Instance, test: dict[str, Any]) -> list
         return [("in", space.index[relation_name(test, inst)], 1 if test["is"] == "yes" else 2)]
     if "same_as" in test:
         a, b = bound(test["on"], inst.bind), bound(test["same_as"], inst.bind)
-        return [("same", space.index[a], space.index[b], space.index[same_name(a, b)], bool(test.get("is", True)))]
+        return [("same", space.index[a], space.index[b], space.index[same_name(a, b)], bool(test.get("is", True)),
+                 space.index[match_name(a, b)])]
     if "in" in test:
         v = space.index[bound(test["on"], inst.bind)]
         return [("in", v, sum(1 << i for i, x in enumerate(space.values[v]) if x in test["in"]))]
@@ -108,17 +115,23 @@ def decide(p: Prepared, dom: Sequence[int], over: Over, values, may: Settable | 
 
     `saw` collects the variables met that additions (`may`) could set to something that a test would tell apart.
     """
-    for v in p.gates:
+    return decide_from(0, p, dom, over, values, may, saw)[0]
+
+
+def decide_from(first: int, p: Prepared, dom: Sequence[int], over: Over, values, may: Settable | None = None,
+                saw: set[int] | None = None) -> tuple[int | Split, int]:
+    """The same, and the first case that is not ruled out; with `first` the cases before it are ruled out already."""
+    for v in p.gates if first == 0 else ():
         mask = _mask(v, dom, over)[0]
         if saw is not None and v in may:
             saw.add(v)
         if mask == 2:
-            return OUT
+            return OUT, 0
         if mask & 2:
-            return v, 2
-    for i, rows in enumerate(p.cases):
+            return (v, 2), 0
+    for i in range(first, len(p.cases)):
         undecided: Split | None = None
-        for row in rows:
+        for row in p.cases[i]:
             state: Any = True
             for test in row:
                 state = _holds(test, dom, over, values)
@@ -132,10 +145,10 @@ def decide(p: Prepared, dom: Sequence[int], over: Over, values, may: Settable | 
                 undecided = state
         else:
             if undecided is not None:
-                return undecided
+                return undecided, i
             continue
-        return i if undecided is None else undecided
-    return len(p.cases) - 1
+        return (i if undecided is None else undecided), i
+    return len(p.cases) - 1, len(p.cases) - 1
 
 
 def _look(test: tuple, state: bool, may: Settable, saw: set[int]) -> None:
@@ -170,7 +183,13 @@ def _holds(test: tuple, dom: Sequence[int], over, values) -> bool | Split:
         if hit == mask:
             return True
         return False if not hit else (source, hit)
-    _, a, b, flag, wanted = test
+    _, a, b, flag, wanted, match = test
+    if match >= 0 and a not in over and b not in over:
+        hit = dom[match] & (1 if wanted else 2)
+        if not hit or hit == dom[match]:
+            return bool(hit)
+        if dom[a] & (dom[a] - 1) and dom[b] & (dom[b] - 1):
+            return match, hit       # both open: whether they match is one split, their values would be dozens
     ma, sa = _mask(a, dom, over)
     mb, sb = _mask(b, dom, over)
     ids_a, ids_b = values[sa if sa >= 0 else a], values[sb if sb >= 0 else b]
@@ -193,32 +212,43 @@ def _holds(test: tuple, dom: Sequence[int], over, values) -> bool | Split:
     return (sb, bit) if not single_b else (sa, translate(bit, ids_b, ids_a))
 
 
-def resolve(book: Book, unit: Unit, dom: Sequence[int], values) -> Box | Split:
+class Progress(NamedTuple):
+    """What is settled on a domain, and so on all narrower ones: which rules of a unit matter, and of each its case.
+
+    `at` gives of a rule its case without additions (UNLOOKED as long as that is open), the first case not ruled out,
+    and the variables met that additions could set so that it mattered.
+    """
+
+    active: frozenset[int]
+    at: dict[int, tuple[int, int, frozenset[int]]]
+
+
+def resolve(book: Book, unit: Unit, dom: Sequence[int], values, start: Progress) -> tuple[Box | Split, Progress]:
     """The outcome of a unit on a domain, or the split that would tell; rules are taken in as they come to matter."""
-    active = set(unit.speaks)
+    active, at = set(start.active), dict(start.at)
     while True:
-        saw: set[int] = set()
-        got = _settle(book, unit, dom, values, active, saw)
-        if not isinstance(got, Box):
-            return got
-        more = {i for i, sets in enumerate(unit.sets) if i not in active and not saw.isdisjoint(sets)}
+        saw: set[int] | None = None if len(unit.rules) == len(unit.speaks) else set()
+        got = _settle(book, unit, dom, values, active, at, saw)
+        more = set() if saw is None or not isinstance(got, Box) else {
+            i for i, sets in enumerate(unit.sets) if i not in active and not saw.isdisjoint(sets)}
         if not more:
-            return got
+            return got, Progress(frozenset(active), at)
         active |= more
 
 
-def _settle(book: Book, unit: Unit, dom: Sequence[int], values, active: set[int], saw: set[int]) -> Box | Split:
+def _settle(book: Book, unit: Unit, dom: Sequence[int], values, active: set[int], at: dict[int, tuple],
+            saw: set[int] | None) -> Box | Split:
     """The outcome of some rules of a unit on a domain, trying additions from none upwards; or the split that would tell.
 
     `saw` collects what additions of other rules could set so that it mattered. A rule that feels what several ways
     leave a choice of joins `active` on the way.
     """
-    base: list[int] = []
-    for i, p in enumerate(unit.rules):
-        got = decide(p, dom, {}, values, unit.may, saw) if i in active else UNLOOKED
+    base: list[int] = [UNLOOKED] * len(unit.rules)
+    for i in sorted(active):
+        got = _without_additions(unit, i, dom, values, at, saw)
         if isinstance(got, tuple):
             return got
-        base.append(got)
+        base[i] = got
     best, options, stuck = FAILS, [], []
     seen: set[frozenset[Key]] = set()
     todo: list[frozenset[Key]] = [frozenset()]
@@ -237,13 +267,14 @@ def _settle(book: Book, unit: Unit, dom: Sequence[int], values, active: set[int]
             return over
         if over is None:
             continue
-        saw.update(over)
-        feels = _feeling(unit, dom, values, over, active) if unit.felt and over else None
+        if saw is not None:
+            saw.update(over)
+        feels = _feeling(unit, dom, values, over, active, at) if unit.felt and over else None
         if feels is not None:
             if isinstance(feels, tuple):
                 return feels
             active.add(feels)
-            return _settle(book, unit, dom, values, active, saw)
+            return _settle(book, unit, dom, values, active, at, saw)
         worst, pending, dead = (ADDITIONS if x else WORKS), [], False
         for i, (p, first) in enumerate(zip(unit.rules, base)):
             if i not in active:
@@ -281,12 +312,30 @@ def _settle(book: Book, unit: Unit, dom: Sequence[int], values, active: set[int]
     return Box({}, best, tuple(base), tuple(options[:OPTION_LIMIT]), tuple(stuck), limited)
 
 
-def _feeling(unit: Unit, dom: Sequence[int], values, over: Over, active: set[int]) -> int | Split | None:
+def _without_additions(unit: Unit, i: int, dom: Sequence[int], values, at: dict[int, tuple],
+                       saw: set[int] | None) -> int | Split:
+    """The case of one rule of a unit without additions, or the split that would tell; `at` keeps what is settled."""
+    case, first, met = at.get(i, (UNLOOKED, 0, frozenset()))
+    if case == UNLOOKED:
+        seen = set(met)
+        got, first = decide_from(first, unit.rules[i], dom, {}, values, unit.may, None if saw is None else seen)
+        if isinstance(got, tuple):
+            if first:
+                at[i] = UNLOOKED, first, frozenset(seen)
+            return got
+        case, met = got, frozenset(seen)
+        at[i] = case, first, met
+    if saw is not None:
+        saw |= met
+    return case
+
+
+def _feeling(unit: Unit, dom: Sequence[int], values, over: Over, active: set[int], at: dict[int, tuple]) -> int | Split | None:
     """The position of a rule not looked at yet that can feel what is set here; or the split that would tell; or None."""
     for i in unit.felt:
         if i not in active:
             met: set[int] = set()
-            got = decide(unit.rules[i], dom, {}, values, unit.may, met)
+            got = _without_additions(unit, i, dom, values, at, met)
             if isinstance(got, tuple):
                 return got
             if not met.isdisjoint(over):
@@ -300,14 +349,14 @@ def boxes_of(book: Book, unit: Unit, dom: Sequence[int], values, keep=None) -> t
     `keep` may narrow a domain further by what follows from the split, or say that it cannot be (it is left out).
     """
     out: list[Box] = []
-    todo: list[tuple[list[int], frozenset[int]]] = [(list(dom), frozenset())]
+    todo: list[tuple[list[int], frozenset[int], Progress]] = [(list(dom), frozenset(), Progress(frozenset(unit.speaks), {}))]
     while todo:
-        state, touched = todo.pop()
+        state, touched, progress = todo.pop()
         if len(out) + len(todo) > BOX_LIMIT:
-            left = [(state, touched)] + todo
-            out += [Box({v: s[v] for v in t}, CANNOT_TELL, (OUT,) * len(unit.rules), (), (), True) for s, t in left]
+            left = [(state, touched, progress)] + todo
+            out += [Box({v: s[v] for v in t}, CANNOT_TELL, (OUT,) * len(unit.rules), (), (), True) for s, t, _ in left]
             return out, True
-        got = resolve(book, unit, state, values)
+        got, progress = resolve(book, unit, state, values, progress)
         if isinstance(got, Box):
             out.append(got._replace(masks={v: state[v] for v in sorted(touched)}))
             continue
@@ -316,5 +365,5 @@ def boxes_of(book: Book, unit: Unit, dom: Sequence[int], values, keep=None) -> t
             new = list(state)
             new[v] = part
             if keep is None or keep(new, v):
-                todo.append((new, touched | {v}))
+                todo.append((new, touched | {v}, progress))
     return out, False

@@ -7,6 +7,7 @@ from .build import Build
 from .model import Book, Instance
 from .derived import make_space
 from .groups import make_units
+from .layout import match_tables
 from .origin import bound_by_facts
 from .outcome import Box, Unit, boxes_of
 from .space import Space, keep, number
@@ -57,7 +58,7 @@ class Question(NamedTuple):
     def base(self) -> Network:
         """The base tables: of an island its own, else all that the space has."""
         if "base" not in self.memo:
-            self.memo["base"] = network(self.space.tables)
+            self.memo["base"] = network([*self.space.tables, *match_tables(self.book, {v for f in self.found for v in f.vars})])
         return self.memo["base"]
 
 
@@ -143,7 +144,8 @@ def unit_boxes(book: Book, space: Space, unit: Unit, free: Sequence[int], moved:
     def make() -> Boxes:
         inside = set(unit.slots)
         own = network([*(t for s in unit.slots for t in space.tables[slice(*space.own[s])]),
-                       *(t for t in space.tables[space.cross:] if homes(space, t) <= inside and homes(space, t))])
+                       *(t for t in space.tables[space.cross:] if homes(space, t) <= inside and homes(space, t)),
+                       *match_tables(book, unit.touched)])
         got, hit = boxes_of(book, unit, free, space.values, lambda state, v: possible(own, state, v))
         verdicts = {b.verdict for b in got}
         return Boxes(number(book), tuple(got), hit or any(b.limited for b in got),
@@ -191,6 +193,13 @@ def rule_tables(q: Question, worst: int) -> list[Table] | None:
             if allowed.vars:
                 out.append(allowed)
     return out
+
+
+def with_rules(q: Question, tables: Sequence[Table]) -> list[Table]:
+    """The base tables with those that rules make of them; a match that none of these asks for follows by itself."""
+    read = {v for t in tables for v in t.vars}
+    matches = q.book.layout.matches
+    return [*(t for t in q.base.tables if t.vars[-1] not in matches or t.vars[-1] in read), *tables]
 
 
 def to_specify(space: Space, slot: str) -> bool:

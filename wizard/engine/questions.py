@@ -93,7 +93,7 @@ def _gather(q: Question, live: Sequence[tuple[Box, ...]], dom: Sequence[int], wh
             mine = [r for r in rules if v in q.book.layout.ready[r].touched] or rules
             for name in _ask_names(q, v, dom, which):
                 felt.setdefault(name, set()).update(mine)
-                share = 1 / len(touched) if "." not in name and " " not in name else _share(boxes, v, dom)
+                share = 0.0 if v in q.book.layout.matches else 1 / len(touched) if "." not in name and " " not in name else _share(boxes, v, dom)
                 shares[name] = shares.get(name, 0) + share if name in which else max(share, shares.get(name, 0))
         for name, share in shares.items():
             found.setdefault(name, _Found()).add(number, sorted(felt[name]), min(share, 1))
@@ -129,6 +129,9 @@ def _ask_names(q: Question, v: int, dom: Sequence[int], which: frozenset[str] = 
     space, name = q.space, q.space.names[v]
     if v in space.ours:
         return []
+    if v in q.book.layout.matches:
+        both = q.book.layout.matches[v].vars[:2]
+        return list(dict.fromkeys(n for w in both if dom[w].bit_count() > 1 for n in _ask_names(q, w, dom, which)))
     if v in space.feeds and not name.startswith("listed_together"):
         out = []
         for n in name.replace(" - ", " ").split(" "):

@@ -137,20 +137,21 @@ def search(dom: Sequence[int], net: Network, over: Sequence[int] = (), limit: in
         return Found(None, False)
     weight: dict[int, int] = {}
     nodes = 0
-    stack: list[tuple[list[int], int, int]] = []      # state before the choice, variable, values left to try
+    open_: Sequence[int] = range(len(net.tables))     # a table that holds whatever comes goes on to hold
+    stack: list[tuple[list[int], int, int, Sequence[int]]] = []   # state before the choice, variable, values to try, open
     while True:
         v = _first(state, net, over, weight)
         if v < 0:
-            v = _undecided(state, net, weight)
+            v, open_ = _undecided(state, net, weight, open_)
         if v < 0:
             return Found([m & -m for m in state], False)
-        stack.append((state, v, state[v]))
+        stack.append((state, v, state[v], open_))
         while stack:
-            before, v, left = stack.pop()
+            before, v, left, open_ = stack.pop()
             if not left:
                 continue
             bit = left & -left
-            stack.append((before, v, left ^ bit))
+            stack.append((before, v, left ^ bit, open_))
             nodes += 1
             if nodes > limit:
                 return Found(None, True)
@@ -173,16 +174,20 @@ def _first(state: Sequence[int], net: Network, among: Sequence[int], weight: dic
     return best
 
 
-def _undecided(state: Sequence[int], net: Network, weight: dict[int, int]) -> int:
-    """The next variable to branch on among tables that do not hold yet whatever comes; -1 when all do."""
+def _undecided(state: Sequence[int], net: Network, weight: dict[int, int],
+               among: Sequence[int]) -> tuple[int, Sequence[int]]:
+    """The next variable to branch on among tables that do not hold yet whatever comes, and those tables; -1 when all do."""
     best, best_score = -1, 0.0
-    for i, t in enumerate(net.tables):
+    left: list[int] = []
+    for place, i in enumerate(among):
+        t = net.tables[i]
         now = tuple([state[v] for v in t.vars])
         held = t.held.get(now)
         if held is None:
             held = t.held[now] = holds(t, state)
         if held:
             continue
+        left.append(i)
         for v in t.vars:
             size = state[v].bit_count()
             if size > 1:
@@ -190,8 +195,8 @@ def _undecided(state: Sequence[int], net: Network, weight: dict[int, int]) -> in
                 if best < 0 or score < best_score:
                     best, best_score = v, score
         if not weight:
-            return best         # no conflict yet: any table will do to go on with
-    return best
+            return best, among[place:]      # no conflict yet: any table will do to go on with
+    return best, left
 
 
 def holds(t: Table, state: Sequence[int]) -> bool:

@@ -8,7 +8,7 @@ from .forsale import prefer_sold
 from .islands import apart, islands
 from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS
 from .outcome import OUT
-from .question import Question
+from .question import Question, ours_in
 from .strategies import choice_for_each
 
 
@@ -73,6 +73,8 @@ def stand(q: Question) -> Decision:
 
 
 def _stand(q: Question) -> Decision:
+    if not ours_in(q):
+        return _told(q)
     limit = False
     for worst in (WORKS, ADDITIONS):
         choice, cut = choice_for_all(q, worst)
@@ -82,6 +84,18 @@ def _stand(q: Question) -> Decision:
             return Decision(worst, prefer_sold(q, least, worst), (), limit)
     strategies, cut = choice_for_each(q)
     return Decision(ADDITIONS if strategies else CANNOT_TELL, None, strategies, limit or cut)
+
+
+def _told(q: Question) -> Decision:
+    """What an island with nothing to choose comes to: the worst that some world reaches."""
+    limit, seen = False, {}
+    for worst in (FAILS, CANNOT_TELL, ADDITIONS):
+        for b in (b for found in q.found for b in found.boxes if b.verdict == worst):
+            reached, cut = reaches(q, q.dom, b, seen)
+            limit = limit or cut
+            if reached:
+                return Decision(min(worst, CANNOT_TELL), Choice(q.dom, {}) if worst == ADDITIONS else None, (), limit)
+    return Decision(WORKS, Choice(q.dom, {}), (), limit)
 
 
 def _together(q: Question, stands: list[Decision]) -> Choice:
