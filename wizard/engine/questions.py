@@ -93,7 +93,8 @@ def _gather(q: Question, live: Sequence[tuple[Box, ...]], dom: Sequence[int], wh
             mine = [r for r in rules if v in q.book.layout.ready[r].touched] or rules
             for name in _ask_names(q, v, dom, which):
                 felt.setdefault(name, set()).update(mine)
-                share = 0.0 if v in q.book.layout.matches else 1 / len(touched) if "." not in name and " " not in name else _share(boxes, v, dom)
+                whole = "." not in name and " " not in name
+                share = 1 / len(touched) if whole else 0.0 if v in q.book.layout.matches else _share(boxes, v, dom)
                 shares[name] = shares.get(name, 0) + share if name in which else max(share, shares.get(name, 0))
         for name, share in shares.items():
             found.setdefault(name, _Found()).add(number, sorted(felt[name]), min(share, 1))
