@@ -71,21 +71,30 @@ def _partner(q: Question, units: Sequence[Sequence[Box]], dom: Sequence[int], v:
     """The second question that with this one settles most, where neither does alone; None when no pair does."""
     best: tuple[float, str] | None = None
     for boxes in (one for one in units if len(one) <= PAIR_BOXES):
-        for w in sorted({w for b in boxes for w in b.masks if w != v and dom[w].bit_count() > 1}):
+        matches = q.book.layout.matches
+        seen = {w for b in boxes for u in b.masks for w in (matches[u].vars[:2] if u in matches else (u,))}
+        for w in sorted(w for w in seen if w != v and dom[w].bit_count() > 1):
             names = [n for n in _ask_names(q, w, dom) if n != name]
             if not names or dom[v].bit_count() * dom[w].bit_count() > PAIR_VALUES:
                 continue
-            share = _pair_share(boxes, v, w, dom)
+            share = _pair_share(q, boxes, v, w, dom)
             if share and (best is None or (-share, names[0]) < (-best[0], best[1])):
                 best = share, names[0]
     return None if best is None else {"ask": best[1], "text": wording.question_text(q.book, best[1])}
 
 
-def _pair_share(boxes: Sequence[Box], v: int, w: int, dom: Sequence[int]) -> float:
+def _pair_share(q: Question, boxes: Sequence[Box], v: int, w: int, dom: Sequence[int]) -> float:
+    match, t = next(((m, t) for m, t in q.book.layout.matches.items() if {v, w} == set(t.vars[:2])), (-1, None))
+
+    def meets(x: Box, a: int, b: int) -> bool:
+        first, second = (a, b) if t is None or t.vars[0] == v else (b, a)
+        return bool(x.masks.get(v, -1) & a and x.masks.get(w, -1) & b) and (match not in x.masks or any(
+            row[0] & first and row[1] & second and row[3] & x.masks[match] for row in t.boxes))
+
     pairs = [(a, b) for a in _bits(dom[v]) for b in _bits(dom[w])]
     alone = 0
     for a, b in pairs:
-        outcomes = {(x.verdict, x.options) for x in boxes if x.masks.get(v, -1) & a and x.masks.get(w, -1) & b}
+        outcomes = {(x.verdict, x.options) for x in boxes if meets(x, a, b)}
         alone += len(outcomes) == 1 and next(iter(outcomes))[0] != FAILS
     return alone / len(pairs)
 

@@ -82,11 +82,13 @@ def _weight(q: Question, name: str, weight: float) -> float:
 
 def _gather(q: Question, live: Sequence[tuple[Box, ...]], dom: Sequence[int], which: frozenset[str]) -> dict[str, _Found]:
     found: dict[str, _Found] = {}
+    matches = q.book.layout.matches
     for number, (unit, boxes) in enumerate(zip(q.units, live)):
         if len({(b.verdict, b.options) for b in boxes}) < 2:
             continue
-        rules = [p.inst.key for i, p in enumerate(unit.rules) if any(b.cases[i] >= 0 for b in boxes)]
-        touched = sorted({v for b in boxes for v in b.masks if dom[v].bit_count() > 1})
+        rules = [unit.rules[i].inst.key for i in unit.speaks]
+        seen = {v for b in boxes for v in b.masks}
+        touched = sorted({w for v in seen for w in (matches[v].vars[:2] if v in matches else (v,)) if dom[w].bit_count() > 1})
         shares: dict[str, float] = {}
         felt: dict[str, set[str]] = {}
         for v in touched:
@@ -94,7 +96,7 @@ def _gather(q: Question, live: Sequence[tuple[Box, ...]], dom: Sequence[int], wh
             for name in _ask_names(q, v, dom, which):
                 felt.setdefault(name, set()).update(mine)
                 whole = "." not in name and " " not in name
-                share = 1 / len(touched) if whole else 0.0 if v in q.book.layout.matches else _share(boxes, v, dom)
+                share = 1 / len(touched) if whole else _share(boxes, v, dom)
                 shares[name] = shares.get(name, 0) + share if name in which else max(share, shares.get(name, 0))
         for name, share in shares.items():
             found.setdefault(name, _Found()).add(number, sorted(felt[name]), min(share, 1))
@@ -130,9 +132,6 @@ def _ask_names(q: Question, v: int, dom: Sequence[int], which: frozenset[str] = 
     space, name = q.space, q.space.names[v]
     if v in space.ours:
         return []
-    if v in q.book.layout.matches:
-        both = q.book.layout.matches[v].vars[:2]
-        return list(dict.fromkeys(n for w in both if dom[w].bit_count() > 1 for n in _ask_names(q, w, dom, which)))
     if v in space.feeds and not name.startswith("listed_together"):
         out = []
         for n in name.replace(" - ", " ").split(" "):
