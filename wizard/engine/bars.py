@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from typing import Sequence
 
-from .local import kind_tables
 from .names import NA
 from .outcome import Box
-from .question import NODES, Question
-from .tables import Network, Table, holds, network, propagate, search, table
+from .parts import can_have, slot_rows
+from .question import Question
+from .tables import Table, holds, table
 
 
 def static_bars(q: Question, worst: int, start: Sequence[int]) -> tuple[list[Table] | None, list[Box]]:
@@ -128,7 +128,7 @@ def _by_parts(q: Question, match: int, tied: set[str]) -> bool:
         (slot,) = space.homes[v]
         if slot in tied or v in space.ours or space.part[slot] not in space.ours and len(space.candidates[slot]) > 1:
             return False
-        if any(row is not None and row[v] & (row[v] - 1) for row, _ in _rows(q, slot)):
+        if any(row is not None and row[v] & (row[v] - 1) for row, _ in slot_rows(q, slot)):
             return False
     return q.space.homes[a] != q.space.homes[b]
 
@@ -140,8 +140,8 @@ def _clear_of_match(q: Question, start: Sequence[int], match: int, mask: int) ->
     safe: dict[int, int] = {}       # of the first slot's parts, those of the second that keep clear with it
     reached = False
     pa, pb = space.part[slot_a], space.part[slot_b]
-    rows_b = [(j, row[t.vars[1]]) for j, (row, _) in enumerate(_rows(q, slot_b)) if row and start[pb] >> j & 1]
-    for i, (row, _) in enumerate(_rows(q, slot_a)):
+    rows_b = [(j, row[t.vars[1]]) for j, (row, _) in enumerate(slot_rows(q, slot_b)) if row and start[pb] >> j & 1]
+    for i, (row, _) in enumerate(slot_rows(q, slot_a)):
         if not row or not start[pa] >> i & 1:
             continue
         for j, value in rows_b:
@@ -198,54 +198,10 @@ def _reach(q: Question, start: Sequence[int], slot: str, share) -> list[tuple[in
     if made:
         return made
     found = 0
-    for i, (row, plain) in enumerate(_rows(q, slot)):
+    for i, (row, plain) in enumerate(slot_rows(q, slot)):
         if start[part] >> i & 1 and row and all(m & row[v] & start[v] for v, m in share):
-            if plain or sum(1 for v, _ in share if row[v] & (row[v] - 1)) == 0 or _can(q, start, slot, i, share):
+            if plain or sum(1 for v, _ in share if row[v] & (row[v] - 1)) == 0 or can_have(q, start, slot, i, share):
                 found |= 1 << i
     if part in space.ours:
         return [(part, found)] if found else None
     return [] if found else None
-
-
-def _rows(q: Question, slot: str) -> list[tuple[dict[int, int] | None, bool]]:
-    """For each candidate of a slot its own domains, and whether nothing in them is left open."""
-    key = ("rows", slot)
-    if key not in q.memo:
-        space, rows = q.space, []
-        net = _slot_net(q, slot)
-        for i in range(len(space.candidates[slot])):
-            dom = list(q.free_dom)
-            dom[space.part[slot]] &= 1 << i
-            if not dom[space.part[slot]] or not propagate(dom, net):
-                rows.append((None, True))
-                continue
-            own = {v: dom[v] for v in net.watch}
-            rows.append((own, not any(m & (m - 1) for m in own.values())))
-        q.memo[key] = rows
-    return q.memo[key]
-
-
-def _slot_net(q: Question, slot: str) -> Network:
-    key = ("net", slot)
-    if key not in q.memo:
-        q.memo[key] = network([t for t in q.base.tables if {s for v in t.vars for s in q.space.homes[v]} == {slot}])
-    return q.memo[key]
-
-
-def _can(q: Question, start: Sequence[int], slot: str, candidate: int, share) -> bool:
-    """Whether a candidate whose attributes are not all fixed can have its share, asked of what its kind imposes."""
-    vars_ = [v for v, _ in share]
-    key = ("felt", slot, *vars_)
-    if key not in q.memo:
-        q.memo[key] = network(kind_tables(q.book.layout.places[slot], vars_))
-    net, row = q.memo[key], _rows(q, slot)[candidate][0]
-    felt = {*net.watch, *vars_}
-    dom = [1] * (max(felt) + 1)
-    for v in felt:
-        dom[v] = row[v] & start[v]
-    for v, m in share:
-        dom[v] &= m
-    if 0 in dom:
-        return False
-    found = search(dom, net, limit=NODES)
-    return found.dom is not None or found.limit

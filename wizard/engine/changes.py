@@ -7,7 +7,7 @@ from .build import Build, Entry, Told
 from .clash import guilty_rules
 from .decision import viable_values
 from .islands import islands
-from .model import ADDITIONS, CANNOT_TELL, FAILS, WORKS, Book
+from .model import ADDITIONS, CANNOT_TELL, FAILS, OTHER, WORKS, Book, Instance
 from .question import Question
 from .verdict import stand
 
@@ -40,14 +40,14 @@ def replace_part(build: Build, slot: str, entry: Entry) -> Build:
     return build._replace(slots=dict(sorted((build.slots | {slot: entry}).items())), relations=tuple(relations), right=right)
 
 
-def find_changes(book: Book, build: Build, clash: Sequence[tuple], judge: Callable[[Build, bool], Any],
-                 failed: Sequence[str]) -> list[Change]:
-    """Changes that lead to works or works-with-additions, fewest parts first, then additions, then price.
+def find_changes(book: Book, build: Build, clash: Sequence[tuple], guilty: Sequence[Instance],
+                 judge: Callable[[Build, bool], Any], failed: Sequence[str]) -> list[Change]:
+    """Changes that lead to works or works-with-additions, fewest first, then additions, then price.
 
     Where nothing does, because something else is not known yet, changes after which nothing fails any more and the
-    subjects in `failed` work. `judge(build, brief)` asks a build again.
+    subjects in `failed` work. `guilty` are the rules of the clash. `judge(build, brief)` asks a build again.
     """
-    found = _search(book, build, clash, lambda b: _if(judge(b, True), ADDITIONS))
+    found = _search(book, build, clash, guilty, lambda b: _if(judge(b, True), ADDITIONS))
     if found:
         return found
 
@@ -58,7 +58,7 @@ def find_changes(book: Book, build: Build, clash: Sequence[tuple], judge: Callab
             good = all(after.get(s, WORKS) <= ADDITIONS for s in failed)
         return got, good
 
-    return _search(book, build, clash, clears, True)
+    return _search(book, build, clash, guilty, clears, True)
 
 
 def _if(got: Any, worst: int) -> tuple[Any, bool]:
@@ -66,14 +66,17 @@ def _if(got: Any, worst: int) -> tuple[Any, bool]:
 
 
 Attempt = Callable[[Build], tuple[Any, bool]]      # what a build comes to, and whether that will do
+Step = tuple[str, ...]                             # a slot whose part is changed, or slot, attribute and value of a way
 
 
-def _search(book: Book, build: Build, clash: Sequence[tuple], judge: Attempt, each: bool = False) -> list[Change]:
+def _search(book: Book, build: Build, clash: Sequence[tuple], guilty: Sequence[Instance], judge: Attempt,
+            each: bool = False) -> list[Change]:
     """Changes after which `judge` is content; with `each`, parts are tried even where leaving the slot open would not do.
 
-    Every set of changed parts must touch the clash, or the clash would stand; where changing some parts leaves another
-    clash, the next part comes from that one (the tree of hitting sets: Reiter, Artificial Intelligence 32, 1987, cited
-    from memory). Never a part marked keep, never a fact of the host.
+    Every set of changes must touch the clash, or the clash would stand; where some changes leave another clash, the
+    next one comes from that (the tree of hitting sets: Reiter, Artificial Intelligence 32, 1987, cited from memory).
+    A part changed also takes along what was said of it, and one made to order is made for what it goes with, so slots
+    of which the guilty rules read such things count as touched. Never a part marked keep, never a fact of the host.
     """
     found: list[Change] = []
     budget = [TRIES]
@@ -90,28 +93,35 @@ def _search(book: Book, build: Build, clash: Sequence[tuple], judge: Attempt, ea
     slots = [s for s in book.slot_order if s in build.slots and _can_change(book, build, s)]
     hit = {k[1] for k in clash if k[0] in ("slot", "told")} | {
         n.split(".")[0] for k in clash if k[0] == "relation" for n in build.relations[k[1]].of}
-    level = [(s,) for s in slots if s in hit or not clash]
-    seen = set(level)
+    hit |= {v.split(".")[0] for r in guilty for v in r.told_only}
+    hit |= {s for r in guilty for kind, of in book.layout.ready[r.key].relations if kind == "made_for" for s in of}
+    level: list[tuple[Step, ...]] = [((s,),) for s in slots if s in hit or not clash]
+    level += [(way,) for way in _ways(book, build, guilty if clash else book.rules)]
+    seen = {frozenset(group) for group in level}
     for size in range(1, MOST_SLOTS + 1):
-        after: list[tuple[str, ...]] = []
+        after: list[tuple[Step, ...]] = []
         for group in level:
-            if any({s for s, _ in c.parts} < set(group) for c in found if c.parts):
+            if any(steps < set(group) for steps in ({*((s,) for s, _ in c.parts), *c.ways} for c in found) if steps):
                 continue
             got, more = _alternatives(book, build, group, attempt, each)
             found += more
             if not more and got is not None and got.verdict == FAILS and size < MOST_SLOTS:
-                next_slots = {s for r in guilty_rules(got.question) for s in book.layout.ready[r.key].slots}
-                for s in slots:
-                    bigger = tuple(sorted({*group, s}))
-                    if s in next_slots and s not in group and bigger not in seen:
-                        seen.add(bigger)
+                rules = guilty_rules(got.question)
+                near = {s for r in rules for s in book.layout.ready[r.key].slots}
+                for step in [*((s,) for s in slots if s in near), *_ways(book, build, rules)]:
+                    bigger = (*group, step)
+                    if frozenset(bigger) not in seen and all(apart(step, other) for other in group):
+                        seen.add(frozenset(bigger))
                         after.append(bigger)
-        if size == 1:
-            found += _ways(book, build, attempt)
         if len(found) >= WANTED or budget[0] <= 0:
             break
         level = after
     return sorted(found, key=lambda c: (len(c.parts) + len(c.ways), c.verdict, c.price, c.parts, c.ways))[:2 * WANTED]
+
+
+def apart(a: Step, b: Step) -> bool:
+    """Whether two steps can be taken together: of one slot, only ways that concern different attributes."""
+    return a[0] != b[0] or len(a) > 1 and len(b) > 1 and a[1] != b[1]
 
 
 def _can_change(book: Book, build: Build, slot: str) -> bool:
@@ -121,28 +131,38 @@ def _can_change(book: Book, build: Build, slot: str) -> bool:
     return book.kinds[book.slot_kind[slot]].changeable == "whole"
 
 
-def _alternatives(book: Book, build: Build, group: Sequence[str], attempt: Attempt,
+def _alternatives(book: Book, build: Build, group: Sequence[Step], attempt: Attempt,
                   each: bool) -> tuple[Any, list[Change]]:
-    """Ways to change all parts of a group: what leaving them open came to, then what the engine picks, then others."""
-    asked = build
-    for slot in group:
+    """Ways to take some steps: what leaving the parts open came to, then what the engine picks, then others."""
+    ways = tuple(sorted(step for step in group if len(step) > 1))
+    parts = sorted(step[0] for step in group if len(step) == 1)
+    done = build
+    for slot, attr, value in ways:
+        entry = done.slots[slot]
+        new = entry._replace(told=entry.told | {attr: Told((value,), None, False)})
+        done = done._replace(slots=done.slots | {slot: new})
+    asked = done
+    for slot in parts:
         asked = replace_part(asked, slot, Entry("open", (), {}, (), False))
     got, good = attempt(asked)
-    if got is None or got.verdict in (None, FAILS) or got.refused or got.decision.strategies or not (good or each):
+    if not parts:
+        return got, [Change((), ways, False, got.verdict, 0.0, done, got)] if good else []
+    if got is None or got.verdict in (None, FAILS) or got.refused or not (good or each):
         return got, []
     out, taken = [], []
+    only = parts[0] if len(parts) == 1 else None
+    present = build.slots[only].families if only else ()
     if got.decision.choice is not None:
-        picks = _picks(got, group)
+        picks = _picks(got, parts)
         taken = [picks]
-    elif len(group) == 1:
-        listed = [c.family for c in got.question.space.candidates[group[0]] if c.kind == "family"]
-        taken = [((group[0], f),) for f in listed if f != _present(build, group[0])][:2 * WANTED]
-    if len(group) == 1 and taken and got.decision.choice is not None:
-        slot = group[0]
-        others = [f for f in _viable(got.question, slot) if f != picks[0][1]]
-        taken += [((slot, f),) for f in others if f != _present(build, slot)][:2 * WANTED]
+        if only:
+            taken += [((only, f),) for f in _viable(got.question, only) if f != picks[0][1] and (f,) != present][:2 * WANTED]
+    elif only:      # no one part is good for all that is unknown by itself; one of them may be good with what it rules out
+        listed = [c.family for c in got.question.space.candidates[only] if c.kind == "family"]
+        taken = [((only, None),)] if got.decision.strategies else []
+        taken += [((only, f),) for f in listed if (f,) != present][:2 * WANTED]
     for pick in taken:
-        change = _try(book, build, pick, attempt)
+        change = _try(book, done, pick, ways, attempt)
         if change is not None:
             out.append(change)
         if len(out) >= WANTED:
@@ -159,11 +179,6 @@ def _viable(q: Question, slot: str) -> list[str]:
             if c.kind == "family" and good.get((p, 1 << i), home is None)]
 
 
-def _present(build: Build, slot: str) -> str | None:
-    families = build.slots[slot].families
-    return families[0] if len(families) == 1 else None
-
-
 def _picks(got: Any, group: Sequence[str]) -> tuple[tuple[str, str | None], ...]:
     space, made = got.question.space, got.decision.choice.made
     out = []
@@ -174,7 +189,8 @@ def _picks(got: Any, group: Sequence[str]) -> tuple[tuple[str, str | None], ...]
     return tuple(out)
 
 
-def _try(book: Book, build: Build, picks: Sequence[tuple[str, str | None]], attempt: Attempt) -> Change | None:
+def _try(book: Book, build: Build, picks: Sequence[tuple[str, str | None]], ways: tuple[tuple[str, str, str], ...],
+         attempt: Attempt) -> Change | None:
     changed, price = build, 0.0
     for slot, family in picks:
         entry = Entry("family", (family,), {}, (), False) if family else Entry("made_to_order", (), {}, (), False)
@@ -183,26 +199,19 @@ def _try(book: Book, build: Build, picks: Sequence[tuple[str, str | None]], atte
     got, good = attempt(changed)
     if not good:
         return None
-    return Change(tuple(picks), (), False, got.verdict, price, changed, got)
+    return Change(tuple(picks), ways, False, got.verdict, price, changed, got)
 
 
-def _ways(book: Book, build: Build, attempt: Attempt) -> list[Change]:
-    """Ways of doing something that could be done otherwise: told-only values of what is not a fact of the host."""
-    out = []
+def _ways(book: Book, build: Build, rules: Sequence[Instance]) -> list[Step]:
+    """What could be done otherwise: other values of told-only attributes that these rules read, host facts apart."""
+    read = {v for r in rules for v in r.told_only}
+    out: list[Step] = []
     for slot, entry in build.slots.items():
         kind = book.kinds[book.slot_kind[slot]]
         if entry.keep or kind.changeable == "never":
             continue
         for a in kind.attributes:
             told = entry.told.get(a.id)
-            if not a.told_only or told is None or told.values is None or a.type == "number":
-                continue
-            for value in a.values:
-                if value in told.values or value == "other":
-                    continue
-                new = entry._replace(told=entry.told | {a.id: Told((value,), None, False)})
-                changed = build._replace(slots=build.slots | {slot: new})
-                got, good = attempt(changed)
-                if good:
-                    out.append(Change((), ((slot, a.id, value),), False, got.verdict, 0.0, changed, got))
+            if f"{slot}.{a.id}" in read and told is not None and told.values is not None and a.type != "number":
+                out += [(slot, a.id, value) for value in a.values if value not in told.values and value != OTHER]
     return out

@@ -13,12 +13,14 @@ from .decision import can_be
 from .islands import islands
 from .question import NODES, Question, ask, question_space, rule_tables, with_rules
 from .model import CANNOT_TELL, Book, Instance
+from .outcome import Unit
 from .solutions import mended
 from .tables import network, search
 from .verdict import failing, one_fails
 
 Key = tuple
 WORLD = ("world",)  # where a book keeps a world that did not fail
+FEW = 20            # rules of which it pays to ask what they feel
 TESTS = 400         # satisfiability questions that one clash may take
 
 
@@ -39,10 +41,18 @@ def without(build: Build, drop: frozenset) -> Build:
     return build._replace(slots=slots, allowed_types=allowed)
 
 
+def felt_by(book: Book, build: Build, rules: Sequence[Instance]) -> Build:
+    """The build without the parts that these rules cannot feel: each of them can be, whatever the others are."""
+    if len(rules) > FEW:
+        return build
+    slots = {s for r in rules for s in book.layout.ready[r.key].slots} | {n.split(".")[0] for r in build.relations for n in r.of}
+    return build._replace(slots={s: e for s, e in build.slots.items() if s in slots})
+
+
 def fails(book: Book, build: Build, rules: Sequence[Instance], drop: frozenset) -> bool:
     """Whether no world and no choice comes to better than will-not-work for these rules."""
-    space = question_space(book, build, rules, (), drop)
-    q = ask(book, without(build, drop), space, rules)
+    build = felt_by(book, without(build, drop), rules)
+    q = ask(book, build, question_space(book, build, rules, (), drop), rules)
     if not q.consistent or q.limit:
         return False
     return one_fails(q) is not None or not all(_can_stand(i.question) for i in islands(q))
@@ -70,7 +80,12 @@ def _can_stand(q: Question) -> bool:
 
 
 def guilty_rules(q: Question) -> tuple[Instance, ...]:
-    """A small set of rules that fail together: one unit if one fails alone, else units dropped one at a time."""
+    """A small set of rules that fail together: those of one unit if one fails alone, else of units dropped one at a time."""
+    return tuple(unit.rules[k].inst for unit in guilty_units(q) for k in unit.speaks)
+
+
+def guilty_units(q: Question) -> tuple[Unit, ...]:
+    """The units of these rules."""
     part = failing(q)
     if part is None:
         return ()
@@ -84,14 +99,17 @@ def guilty_rules(q: Question) -> tuple[Instance, ...]:
         reached = any(b.verdict <= CANNOT_TELL and all(q.free_dom[v] & m for v, m in b.masks.items())
                       for b in part.boxes[i])
         if not reached and stuck([i]):
-            return tuple(part.units[i].rules[k].inst for k in part.units[i].speaks)
-    found = quick_xplain(able, stuck)
-    return tuple(part.units[i].rules[k].inst for i in found for k in part.units[i].speaks)
+            return (part.units[i],)
+    return tuple(part.units[i] for i in quick_xplain(able, stuck))
 
 
 def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance]) -> tuple[list[Key], tuple[Instance, ...]]:
     """One minimal set of statements under which `rules` fail, with the rules that make it so; empty at a limit."""
-    guilty = guilty_rules(q)
+    units = guilty_units(q)
+    guilty = tuple(unit.rules[k].inst for unit in units for k in unit.speaks)
+    place = {r.key: i for i, r in enumerate(rules)}
+    # with all rules whose additions may set right what these find wrong, so that where they fail, all rules do
+    closed = tuple(sorted({p.inst.key: p.inst for unit in units for p in unit.rules}.values(), key=lambda r: place[r.key]))
     read = {v for r in guilty for v in r.reads}
     slots = {s for r in guilty for s in r.about + r.partners} | {v.split(".")[0] for v in read}
     keys = statements(book, build)
@@ -110,11 +128,7 @@ def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance])
         return budget[0] >= 0 and fails(book, build, among, frozenset(keys) - frozenset(kept))
 
     near = [k for k in order if weight(k) < 3]
-    start = near if no(near, guilty) else order
-    found = quick_xplain(start, lambda kept: no(kept, guilty))
-    if len(guilty) < len(rules) and not no(found, rules):
-        # another rule's addition may set right what these rules find wrong, as long as what it reads may be otherwise
-        found = quick_xplain(order, lambda kept: no(kept, rules))
+    found = quick_xplain(near if no(near, closed) else order, lambda kept: no(kept, closed))
     for key in reversed(list(found)):           # the other rules may make a smaller set enough
         rest = [k for k in found if k != key]
         if no(rest, rules):

@@ -16,8 +16,6 @@ def local_net(q: Question, masks: dict[int, int]) -> Network:
     attribute can always follow.
     """
     space = q.space
-    if "plain ties" not in q.memo:
-        q.memo["plain ties"] = _plain_ties(q)
     key = ("local", tuple(sorted(masks)))
     if key in q.memo:
         return q.memo[key]
@@ -28,7 +26,7 @@ def local_net(q: Question, masks: dict[int, int]) -> Network:
     grew = True
     while grew:
         grew = False
-        for i, t, h, words in q.memo["plain ties"]:
+        for i, t, h, words in plain_ties(q):
             if i not in tables and (used & words if words else h & slots):
                 tables[i] = t
                 slots |= h
@@ -101,12 +99,18 @@ def _base(q: Question) -> list[tuple[Table, frozenset[str]]]:
     return q.memo["homes"]
 
 
-def _plain_ties(q: Question) -> list[tuple[int, Table, frozenset[str], frozenset[int]]]:
+def plain_ties(q: Question) -> list[tuple[int, Table, frozenset[str], frozenset[int]]]:
     """The tables other than derived variables' that hold several slots together, with their place and those slots.
 
     The last is the words of origin that are not settled, where the table says nothing as soon as they are not so:
     such a table is felt only by what speaks of one of them.
     """
+    if "plain ties" not in q.memo:
+        q.memo["plain ties"] = _plain_ties(q)
+    return q.memo["plain ties"]
+
+
+def _plain_ties(q: Question) -> list[tuple[int, Table, frozenset[str], frozenset[int]]]:
     out = []
     for i, (t, h) in enumerate(_base(q)):
         if len(h) > 1 and not any(v in q.space.feeds for v in t.vars) and not holds(t, q.free_dom):

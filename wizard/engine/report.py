@@ -207,7 +207,7 @@ def _json(book: Book, build: Build, j: Judged) -> dict[str, Any]:
                                                  [wording.rule_title(book, r) for r in guilty])
         failed = [s for s, v in j.subjects if v == FAILS]
         out["changes"] = [change_json(book, build, c) for c in find_changes(
-            book, build, clash, lambda b, brief: judge(book, b, frozenset(), brief), failed)]
+            book, build, clash, guilty, lambda b, brief: judge(book, b, frozenset(), brief), failed)]
         if out["changes"]:
             out["changes_text"] = wording.changes_text(any(c["verdict"] != VERDICTS[CANNOT_TELL] for c in out["changes"]))
     assumed = assumed_keys(build)
