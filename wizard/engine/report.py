@@ -177,9 +177,9 @@ def change_json(book: Book, build: Build, c: Change) -> dict[str, Any]:
     add = adding(after.question, reachable(after.question, view(after.question, after.decision)))
     keys = [*add.certain, *(k for ways in add.one_of for k in ways[0])]
     texts = [wording.change_text(book, build, s, f) for s, f in c.parts]
-    texts += [wording.way_text(book, s, a, v) for s, a, v in c.ways]
+    texts += [wording.ways_text(book, c.ways)] if c.ways else []
     texts += [wording.ALLOW] if c.allow else []
-    return {"text": wording.join(texts), "parts": [{"slot": s, "family": f, "title": wording.slot_title(book, s)}
+    return {"text": wording.steps_text(texts), "parts": [{"slot": s, "family": f, "title": wording.slot_title(book, s)}
                                                    for s, f in c.parts],
             "ways": [{"slot": s, "attr": a, "value": v} for s, a, v in c.ways], "allow_additions": c.allow,
             "price": c.price if c.parts else None, "verdict": VERDICTS[c.verdict],

@@ -170,10 +170,15 @@ def change_text(book: Book, build: Build, slot: str, family: str | None) -> str:
     return f"Change the {title} to {part_text(book, family or 'free')}"
 
 
-def way_text(book: Book, slot: str, attr: str, value: str) -> str:
-    """A change of how something is done."""
-    name = f"{slot}.{attr}"
-    return f"Do it otherwise: {lower_first(name_text(book, name))} becomes {value_text(book, name, value)}"
+def ways_text(book: Book, ways: Sequence[tuple[str, str, str]]) -> str:
+    """Changes of how something is done."""
+    said = [f"{lower_first(name_text(book, f'{s}.{a}'))} becomes {value_text(book, f'{s}.{a}', v)}" for s, a, v in ways]
+    return f"Do it otherwise: {join(said)}"
+
+
+def steps_text(steps: Sequence[str]) -> str:
+    """Several instructions as one."""
+    return join([text if i == 0 else lower_first(text) for i, text in enumerate(steps)])
 
 
 def keep_text(book: Book, slot: str) -> str:
