@@ -17,6 +17,7 @@ from .outcome import Unit
 from .solutions import mended
 from .tables import network, search
 from .verdict import failing, one_fails
+from .witness import stands
 
 Key = tuple
 WORLD = ("world",)  # where a book keeps a world that did not fail
@@ -131,13 +132,15 @@ def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance])
     found = quick_xplain(near if no(near, closed) else order, lambda kept: no(kept, closed))
     for key in reversed(list(found)):           # the other rules may make a smaller set enough
         rest = [k for k in found if k != key]
-        if no(rest, rules):
+        drop = frozenset(keys) - frozenset(rest)
+        if not stands(book, without(build, drop), rules, drop) and no(rest, rules):
             found = rest
     if budget[0] < 0:
         return [], guilty
     drop = frozenset(keys) - frozenset(found)
-    alone = ask(book, without(build, drop), question_space(book, build, rules, (), drop), rules)
-    return found, guilty_rules(alone)
+    some = rules if len(closed) == len(rules) or not no(found, closed) else closed
+    left = felt_by(book, without(build, drop), some)
+    return found, guilty_rules(ask(book, left, question_space(book, left, some, (), drop), some))
 
 
 def _fixed(book: Book, key: Key) -> bool:

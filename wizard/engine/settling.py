@@ -74,7 +74,7 @@ def _settle(book: Book, unit: Unit, dom: Sequence[int], values, active: set[int]
         if over is None:
             continue
         if saw is not None:
-            saw.update(over)
+            saw.update(v for v in over if len(unit.may[v]) > 1)     # set in one way only, nothing can set it otherwise
         feels = _feeling(unit, dom, values, over, active, at) if unit.felt and over else None
         if feels is not None:
             if isinstance(feels, tuple):

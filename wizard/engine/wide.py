@@ -14,7 +14,7 @@ from .settling import boxes_of
 from .space import keep
 from .tables import network, propagate
 
-MOST = 80           # boxes of a unit beyond which they are worked out for each build
+MOST = 300          # boxes of a unit beyond which they are worked out for each build
 Share = tuple[tuple[int, int], ...]             # variables of one slot, each with the values asked for
 Possible = Callable[[str, Share], bool]
 
@@ -23,7 +23,12 @@ def wide_boxes(book: Book, unit: Unit) -> tuple[Box, ...] | None:
     """The boxes of a unit whatever is told; None the first time that it is asked, and where they are too many."""
     count = keep(book, ("asked", unit.id), lambda: [0])
     count[0] += 1
-    return keep(book, ("wide", unit.id), lambda: _wide(book, unit)) if count[0] > 1 else None
+    return all_boxes(book, unit) if count[0] > 1 else None
+
+
+def all_boxes(book: Book, unit: Unit) -> tuple[Box, ...] | None:
+    """The boxes of a unit whatever is told; None where they are too many."""
+    return keep(book, ("wide", unit.id), lambda: _wide(book, unit))
 
 
 def _wide(book: Book, unit: Unit) -> tuple[Box, ...] | None:
