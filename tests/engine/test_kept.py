@@ -6,6 +6,8 @@ import json
 import random
 from typing import Any
 
+import pytest
+
 from tests.scenarios.scenario import configured_facts, read_scenarios
 from wizard.engine import answer, load
 
@@ -56,3 +58,14 @@ def test_where_other_things_are_unknown_a_change_that_clears_the_failure_is_prop
         after = json.loads(answer(load(configured_facts().text), json.dumps(change["build"])))
         assert after["verdict"] == change["verdict"] == "cannot-tell"
         assert {one["subject"]: one["verdict"] for one in after["subjects"]}["throttle"] in ("works", "works-with-additions")
+
+
+def test_an_answer_is_the_same_when_what_was_worked_out_is_soon_forgotten(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    builds = some_builds(seed)[:20]
+    book = load(configured_facts().text)
+    kept = {build: answer(book, build) for build in builds}
+    monkeypatch.setattr("wizard.engine.space.KEPT_LIMIT", 200)
+    forgetful = load(configured_facts().text)
+
+    assert {build: answer(forgetful, build) for build in builds} == kept
+    assert len(forgetful.kept) < len(book.kept)

@@ -15,6 +15,7 @@ from .question import NODES, Question, ask, question_space, rule_tables, with_ru
 from .model import CANNOT_TELL, Book, Instance
 from .outcome import Unit
 from .solutions import mended
+from .space import keep
 from .tables import network, search
 from .verdict import failing, one_fails
 from .witness import stands
@@ -61,14 +62,14 @@ def fails(book: Book, build: Build, rules: Sequence[Instance], drop: frozenset) 
 
 def _can_stand(q: Question) -> bool:
     """Whether an island need not fail, tried first close to a world in which others did not."""
-    memo, kept = q.memo, q.book.kept
+    memo = q.memo
     if "could" not in memo and "close" not in memo:
         tables = rule_tables(q, CANNOT_TELL)
         if tables is None:
             memo["could"] = False, False
             return False
         net = network(with_rules(q, tables))
-        near = kept.setdefault(WORLD, {})
+        near = keep(q.book, WORLD, dict)
         world = mended(q.free_dom, net, near)
         if world is not None:
             memo["close"] = True
@@ -133,7 +134,8 @@ def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance])
     for key in reversed(list(found)):           # the other rules may make a smaller set enough
         rest = [k for k in found if k != key]
         drop = frozenset(keys) - frozenset(rest)
-        if not stands(book, without(build, drop), rules, drop) and no(rest, rules):
+        fine = stands(book, without(build, drop), rules, drop)
+        if not fine and (fine is False or no(rest, rules)):
             found = rest
     if budget[0] < 0:
         return [], guilty

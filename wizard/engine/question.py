@@ -13,7 +13,6 @@ from .outcome import Box, Unit
 from .settling import boxes_of
 from .space import Space, keep, number
 from .tables import Network, Table, network, propagate, search, table
-from .wide import Share, read_off, wide_boxes
 
 NODES = 20000           # search nodes of one satisfiability question
 ANY = -1                # the mask of a variable that a box does not limit
@@ -143,26 +142,12 @@ def unit_boxes(book: Book, space: Space, unit: Unit, free: Sequence[int], moved:
         near = [(v, moved[v]) for v in unit.touched if v in moved]
         key += (tuple(near),) if near else ()
 
-    def has(slot: str, share: Share) -> bool:
-        memo = keep(book, ("has", said[slot]), dict)
-        if share not in memo:
-            state = list(space.dom)
-            for v, m in share:
-                state[v] &= m
-            memo[share] = 0 not in state and propagate(state, network(space.tables[slice(*space.own[slot])]))
-        return memo[share]
-
-    def anew() -> tuple[list[Box], bool]:
+    def make() -> Boxes:
         inside = set(unit.slots)
         own = network([*(t for s in unit.slots for t in space.tables[slice(*space.own[s])]),
                        *(t for t in space.tables[space.cross:] if homes(space, t) <= inside and homes(space, t)),
                        *match_tables(book, unit.touched)])
-        return boxes_of(book, unit, free, space.values, lambda state, v: possible(own, state, v))
-
-    def make() -> Boxes:
-        wide = wide_boxes(book, unit)
-        some = None if wide is None else read_off(book, wide, free, space.homes, has)
-        got, hit = anew() if some is None else (some, False)
+        got, hit = boxes_of(book, unit, free, space.values, lambda state, v: possible(own, state, v))
         verdicts = {b.verdict for b in got}
         return Boxes(number(book), tuple(got), hit or any(b.limited for b in got),
                      tuple(sorted({v for b in got for v in b.masks})), len(verdicts) < 2, {})

@@ -98,7 +98,8 @@ def _reason(q: Question, build: Build, dom: Sequence[int], r: Reason) -> dict[st
     if key in q.book.kept and q.book.kept[key][0] == r.boxes:
         return q.book.kept[key][1]
     made = _reason_anew(q, build, dom, r)
-    return keep(q.book, key, lambda: (r.boxes, made))[1]
+    q.book.kept[key] = r.boxes, made        # in place of what its rule came to in other boxes
+    return made
 
 
 def _reason_anew(q: Question, build: Build, dom: Sequence[int], r: Reason) -> dict[str, Any]:

@@ -18,8 +18,9 @@ from .tables import Network, Table, network, propagate, search, table
 
 PRODUCT_LIMIT = 4096        # combinations of listed parts that one derived variable may be tabulated over
 SLOT_NODES = 20000          # search nodes of the question whether any part can be in a slot
-KEPT_LIMIT = 20000          # results kept on a book before all are forgotten
+KEPT_LIMIT = 20000          # results kept on a book before those that were not used lately are forgotten
 COUNT = ("count",)          # where a book counts what was numbered on it
+OLDER = ("older",)          # where a book has what was kept until the last time that there was too much
 
 
 class Candidate(NamedTuple):
@@ -79,15 +80,19 @@ class Space(NamedTuple):
 
 def keep(book: Book, key: tuple, make) -> Any:
     """What `make` gives for a key, worked out once for a book: answers repeat most of the last answer's work."""
-    if key not in book.kept:
-        if len(book.kept) > KEPT_LIMIT:
-            count = book.kept.get(COUNT, 0)
-            book.kept.clear()
-            book.kept[COUNT] = count
-        made = make()
-        book.kept[key] = made
-        return made
-    return book.kept[key]
+    kept = book.kept
+    if key in kept:
+        return kept[key]
+    older = kept.get(OLDER)
+    made = older.pop(key) if older and key in older else make()
+    if len(kept) > KEPT_LIMIT:
+        count = kept.get(COUNT, 0)
+        kept.pop(OLDER, None)
+        before = dict(kept)
+        kept.clear()
+        kept[OLDER], kept[COUNT] = before, count
+    kept[key] = made
+    return made
 
 
 def number(book: Book) -> int:

@@ -1,8 +1,9 @@
-"""A world in which no rule fails, found close to one that is known already.
+"""Whether there is a world in which no rule fails, sought close to one that is known already.
 
 Whether a clash is minimal is asked again and again with other statements taken back, and nearly always the answer is
 that the rest can stand. One world that shows it is enough, and it seldom differs from the last one in more than the
-parts spoken of (repairing a solution: Verfaillie and Schiex, AAAI 1994, cited from memory).
+parts spoken of (repairing a solution: Verfaillie and Schiex, AAAI 1994, cited from memory). What a unit comes to does
+not depend on what is told, so its boxes on everything that could be serve for all such questions.
 """
 from __future__ import annotations
 
@@ -12,37 +13,44 @@ from .build import Build
 from .groups import make_units
 from .layout import match_tables
 from .model import CANNOT_TELL, Book, Instance
-from .outcome import Unit
+from .outcome import Box, Unit
 from .question import ANY, NODES, question_space
+from .settling import boxes_of
 from .space import Space, keep
-from .tables import Table, live_boxes, network, search, table
-from .wide import all_boxes
+from .tables import Table, live_boxes, network, propagate, search, table
 
 NEAR = 200          # search nodes spent on a world close by
+MOST = 300          # boxes of a unit beyond which no world is sought
 
 
 class World(NamedTuple):
-    """A value of each variable, and the tables that it is known to satisfy, by identity."""
+    """A value of each variable, and the tables that it is known to satisfy."""
 
     values: list[int]
-    met: dict[int, Table]
+    met: dict[tuple[int, ...], list[Table]]     # by their variables
 
 
-def stands(book: Book, build: Build, rules: Sequence[Instance], drop: frozenset) -> bool:
-    """Whether a world is found in which none of the rules fails, with these statements taken back; no says nothing."""
+def stands(book: Book, build: Build, rules: Sequence[Instance], drop: frozenset) -> bool | None:
+    """Whether in some world none of the rules fails, with these statements taken back; None where that was not settled."""
     units = make_units(book, build, rules)
     key = ("witness", tuple([u.id for u in units]))
     ruled = keep(book, (*key, "tables"), lambda: _ruled(book, units))
     if ruled is None:
-        return False
+        return None
     space = question_space(book, build, rules, (), drop)
     if space.empty or space.cut or space.loose or 0 in space.dom:
-        return False
-    known: World | None = book.kept.get(key)
-    values = _first(space, ruled) if known is None else _close(space, ruled, known)
+        return None
+    known: list[World] = keep(book, key, list)
+    values = _close(space, ruled, known[0]) if known else None
     if values is None:
-        return False
-    book.kept[key] = World(values, {id(t): t for t in (*space.tables, *ruled)})
+        found = search(space.dom, network([*space.tables, *ruled]), limit=NODES)
+        if found.dom is None:
+            return None if found.limit else False
+        values = found.dom
+    met: dict[tuple[int, ...], list[Table]] = {}
+    for t in space.tables:
+        met.setdefault(t.vars, []).append(t)
+    known[:] = [World(values, met)]
     return True
 
 
@@ -64,8 +72,17 @@ def _ruled(book: Book, units: Sequence[Unit]) -> tuple[Table, ...] | None:
     return (*out, *match_tables(book, touched))
 
 
-def _first(space: Space, ruled: Sequence[Table]) -> list[int] | None:
-    return search(space.dom, network([*space.tables, *ruled]), limit=NODES).dom
+def all_boxes(book: Book, unit: Unit) -> tuple[Box, ...] | None:
+    """The boxes of a unit whatever is told; None where they are too many."""
+    return keep(book, ("wide", unit.id), lambda: _wide(book, unit))
+
+
+def _wide(book: Book, unit: Unit) -> tuple[Box, ...] | None:
+    layout = book.layout
+    own = network([*(t for s in unit.slots for t in layout.places[s].tables), *match_tables(book, unit.touched)])
+    got, hit = boxes_of(book, unit, layout.dom, layout.values,
+                        lambda state, v: propagate(state, own, own.watch.get(v, ())), MOST)
+    return None if hit or any(b.limited for b in got) else tuple(got)
 
 
 def _close(space: Space, ruled: Sequence[Table], known: World) -> list[int] | None:
@@ -76,7 +93,7 @@ def _close(space: Space, ruled: Sequence[Table], known: World) -> list[int] | No
     for v in loose:
         values[v] = space.dom[v]
     for t in space.tables:
-        if id(t) not in known.met and not live_boxes(t, values):
+        if not any(t is x for x in known.met.get(t.vars, ())) and not live_boxes(t, values):
             loose.update(t.vars)
     if not loose:
         return values
