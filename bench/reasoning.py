@@ -22,7 +22,7 @@ from build_tools.serve import address_of, open_server
 from build_tools.setup.browser import FLAGS, find_browser
 from wizard.engine import answer, load
 
-PAIRS = 60
+PAIRS = 200
 SEED = 3
 GROWTH = (10, 100, 1000)
 IN_PAGE = """async ([worker_url, builds]) => {

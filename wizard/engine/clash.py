@@ -111,7 +111,7 @@ def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance])
     guilty = tuple(unit.rules[k].inst for unit in units for k in unit.speaks)
     place = {r.key: i for i, r in enumerate(rules)}
     # with all rules whose additions may set right what these find wrong, so that where they fail, all rules do
-    closed = tuple(sorted({p.inst.key: p.inst for unit in units for p in unit.rules}.values(), key=lambda r: place[r.key]))
+    closed = _rules_of(units, place)
     read = {v for r in guilty for v in r.reads}
     slots = {s for r in guilty for s in r.about + r.partners} | {v.split(".")[0] for v in read}
     keys = statements(book, build)
@@ -140,9 +140,16 @@ def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance])
     if budget[0] < 0:
         return [], guilty
     drop = frozenset(keys) - frozenset(found)
-    some = rules if len(closed) == len(rules) or not no(found, closed) else closed
+    about = {k[1] for k in found if k[0] in ("slot", "told", "keep")}
+    near_by = _rules_of([u for u in q.units if about & set(u.slots)], place)
+    some = next((s for s in (closed, near_by) if no(found, s)), rules)
     left = felt_by(book, without(build, drop), some)
     return found, guilty_rules(ask(book, left, question_space(book, left, some, (), drop), some))
+
+
+def _rules_of(units: Sequence[Unit], place: dict[str, int]) -> tuple[Instance, ...]:
+    """All rules that some units look at, in their order."""
+    return tuple(sorted({p.inst.key: p.inst for unit in units for p in unit.rules}.values(), key=lambda r: place[r.key]))
 
 
 def _fixed(book: Book, key: Key) -> bool:
