@@ -106,9 +106,10 @@ def test_a_question_that_settles_nothing_by_itself_names_a_second_one(ask: Any) 
 
 
 @pytest.mark.parametrize(("controller", "asked"), [
-    ("pm_controller_second", {"pedal": ("Is the accelerator pedal one of these?", ["pm_pedal_second", "pm_pedal_third", "qb_pedal"]),
+    ("pm_controller_second", {"pedal": ("Is the accelerator pedal one of these?", ["ostrovane_pedal", "pm_pedal_second", "pm_pedal_third", "qb_pedal"]),
                            "throttle_body": ("Is the throttle body one of these?",
-                                             ["pm_throttle_motor_75", "pm_throttle_motor_78", "qb_throttle_motor_82"])}),
+                                             ["ostrovane_throttle_motor_63", "pm_throttle_motor_58", "pm_throttle_motor_75",
+                                              "pm_throttle_motor_78", "qb_throttle_motor_82"])}),
     ("pm_controller_second_locked", {}),
 ])
 def test_a_described_part_is_held_against_those_that_fit_where_a_set_could_list_it(ask: Any, controller: str, asked: Json) -> None:
