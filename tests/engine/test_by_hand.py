@@ -209,6 +209,35 @@ def test_of_parts_that_would_do_one_that_is_for_sale_is_picked() -> None:
     assert {part["family"]: part["for_sale"] for part in choice["viable"]} == {"lamp_a": False, "lamp_b": True}
 
 
+def test_a_part_that_cannot_be_bought_leaves_the_subjects_that_do_not_read_it_alone() -> None:
+    bright = rule("bright", ["lamp"], case("works", at("lamp.feed", "wire")))
+    flat = rule("flat", ["panel"], case("works", at("panel.size", "small", "large")), subject="fixing")
+    found = ask(book([LAMP, PANEL], [bright, flat], [family("panel_small", "panel", size="small")]),
+                {"lamp": told(feed="wire"), "panel": {"state": "open", "told": {"size": "large"}}})
+
+    assert {one["subject"]: one["verdict"] for one in found["subjects"]} == {"light": "works", "fixing": "cannot-tell"}
+    assert found["verdict"] == "cannot-tell"
+
+
+def test_what_was_not_looked_at_is_named_with_what_nobody_said() -> None:
+    rules = [rule("bright", ["lamp"], case("works", at("lamp.feed", "wire"))),
+             rule("fits", ["lamp", "panel"], case("works", alike("lamp.size", "panel.size"))),
+             rule("flat", ["panel"], case("works", at("panel.size", "small")))]
+    found = ask(book([LAMP, PANEL], rules), {"lamp": told(feed="wire")})
+
+    assert [(one["rule"], one["unsaid"]) for one in found["scope"]["not_looked_at"]] == [("fits", ["panel"])]
+    assert found["verdict"] == "works"
+
+
+def test_parts_that_would_do_are_told_cheapest_first_and_those_without_a_price_last() -> None:
+    lamps = [family("lamp_a", "lamp", size="small"), family("lamp_b", "lamp", 30, size="small"),
+             family("lamp_c", "lamp", 20, size="small")]
+    choice, = ask(book([LAMP], [rule("fits", ["lamp"], case("works", at("lamp.size", "small")))], lamps), {"lamp": "open"})["choices"]
+
+    assert [part["family"] for part in choice["viable"]] == ["lamp_c", "lamp_b", "lamp_a"]
+    assert choice["pick"]["family"] == "lamp_c"
+
+
 def test_of_parts_that_need_additions_one_that_needs_fewer_is_picked() -> None:
     lamps = [family("lamp_cheap", "lamp", 10, size="small"), family("lamp_dear", "lamp", 20, size="large")]
     always = rule("always", ["lamp"], case("works-with-additions", at("lamp.size", "small"), additions=[["clip"]], name="clip"),
