@@ -186,6 +186,16 @@ def test_changes_are_told_with_their_price_and_the_cheapest_comes_first() -> Non
     assert all(one["verdict"] == "works" for one in found["changes"])
 
 
+def test_a_way_of_doing_it_otherwise_is_told_plainly_in_the_build_to_ask_again() -> None:
+    lamp = kind("lamp", attribute("joint", "twisted", "crimped", told_only=True), changeable="ways")
+    found = ask(book([lamp], [rule("joined", ["lamp"], case("works", at("lamp.joint", "crimped")))]),
+                {"lamp": told(joint="twisted")})
+
+    assert [(one["ways"], one["verdict"]) for one in found["changes"]] == [
+        ([{"slot": "lamp", "attr": "joint", "value": "crimped"}], "works")]
+    assert found["changes"][0]["build"]["slots"] == {"lamp": {"told": {"joint": "crimped"}}}
+
+
 def test_where_nothing_may_be_added_allowing_it_is_a_change_and_elsewhere_it_is_none() -> None:
     fed = rule("fed", ["lamp"], case("works", at("lamp.feed", "wire"), at("lamp.size", "small")),
                case("works-with-additions", at("lamp.feed", "housing"), at("lamp.size", "small"), additions=[["own_wire"]]))
