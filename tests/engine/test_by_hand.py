@@ -293,6 +293,15 @@ def test_what_is_no_book_is_refused_in_words(text: str, said: str) -> None:
         load(text)
 
 
+def test_between_two_whole_numbers_there_is_none() -> None:
+    rack = kind("rack", attribute("holes", whole=True, unit="count", low=1, high=6))
+    inside = {**between("rack.holes", 3, 4), "low_open": True, "high_open": True}
+    counted = book([rack], [rule("counted", ["rack"], case("will-not-work", inside, name="inside"), case("works", between("rack.holes", 1, 6)))])
+    found = ask(counted, {"rack": told(holes={"from": 3, "to": 4})})
+
+    assert (found["verdict"], fired(found, "counted")) == ("works", {"works"})
+
+
 def test_letters_with_accents_stay_as_they_are() -> None:
     accented = kind("lamp", attribute("size", "small", "large", title="Größe"))
     text = answer(book([accented], [rule("fits", ["lamp"], case("works", at("lamp.size", "small")))]),

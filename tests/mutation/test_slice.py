@@ -9,7 +9,7 @@ from typing import Callable
 
 from tests.mutation.__main__ import SLICE, engine_mutations, expectations, rule_mutations
 
-ENGINE, RULES = 5, 20
+ENGINE, RULES = 4, 20
 SEED = 1
 
 
