@@ -9,7 +9,7 @@ from .forsale import sold
 from .islands import apart, islands
 from .solutions import Solutions
 from .verdict import Decision, stand
-from .question import Question, rule_tables, unit_table, with_rules
+from .question import Question, ours_in, rule_tables, unit_table, with_rules
 from .model import ADDITIONS, FAILS
 from .names import NA
 from .numbers import band_text
@@ -119,7 +119,7 @@ def possible_with(q: Question, p: int, bit: int) -> bool:
     """
     if "worlds" not in q.memo:
         tables = rule_tables(q, ADDITIONS)
-        q.memo["worlds"] = None if tables is None else Solutions(q.dom, network(with_rules(q, tables)))
+        q.memo["worlds"] = None if tables is None else Solutions(q.dom, network(with_rules(q, tables)), ours_in(q))
     worlds = q.memo["worlds"]
     return worlds is not None and worlds.has(p, bit) is not False
 
