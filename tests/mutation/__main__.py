@@ -49,10 +49,10 @@ KNOWN = Path(__file__).parent / "known.txt"
 # modules that say what was found, in words or as the text of an address: the oracles do not read them
 NOT_REASONING = {"__init__", "wording", "clauses", "conditions", "address", "address_read", "sections", "additions",
                  "questions", "leads", "grounds", "compare"}
-QUICK = ("tests/engine/test_by_hand.py",)
+QUICK = ("tests/engine/test_by_hand.py", "tests/engine/test_offers_by_hand.py")
 TESTS = ("tests/engine/test_kept.py", "tests/engine/test_questions.py", "tests/engine/test_limits.py",
          "tests/engine/test_properties.py", "tests/engine/test_properties_facts.py")
-TIMEOUT = 150       # seconds of one check; the engine as it is takes a tenth of it for the quick one, half for the other
+TIMEOUT, PATIENCE = 150, 900    # seconds of the quick check and of the other; ten times what the engine as it is takes
 
 
 class Sizes(NamedTuple):
@@ -142,15 +142,15 @@ def engine_survivor(path: Path, text: str, expected: Path, room: Path, thorough:
     shutil.rmtree(home, ignore_errors=True)
     shutil.copytree(ROOT / "wizard", home, ignore=shutil.ignore_patterns("__pycache__", "web"))
     (home / path.relative_to(ROOT / "wizard")).write_text(text, encoding="utf-8")
-    return _noticed(room, str(expected), *QUICK) or (_noticed(room, "-", *TESTS) if thorough else "")
+    return _noticed(room, TIMEOUT, str(expected), *QUICK) or (_noticed(room, PATIENCE, "-", *TESTS) if thorough else "")
 
 
-def _noticed(room: Path, *what: str) -> str:
+def _noticed(room: Path, limit: int, *what: str) -> str:
     """Return what a check of the engine in a folder comes upon, "" when nothing."""
     env = {**os.environ, "PYTHONPATH": f"{room}{os.pathsep}{ROOT}", "PYTHONDONTWRITEBYTECODE": "1"}
     try:
         done = subprocess.run([sys.executable, "-m", "tests.mutation.check", *what], cwd=room, env=env,
-                              capture_output=True, text=True, timeout=TIMEOUT)
+                              capture_output=True, text=True, timeout=limit)
     except subprocess.TimeoutExpired:
         return "it never ends"
     return "" if done.returncode == 0 else (done.stdout.strip() or done.stderr.strip().splitlines()[-1])
