@@ -33,7 +33,7 @@ RISKS: dict[int, Risk] = {
             ("no-splice-into-brake-sensor",)),
     7: Risk("Steering, brakes or stability control of the host lose what the old engine gave them.",
             "The host's modules are asked for, and unknown means cannot tell. Nothing is taken out before they are listed.",
-            ("host-modules-first", "electric-steering-first", "brake-pedal-test-first")),
+            ("host-modules-first", "electric-steering-first", "brake-pedal-test-first", "brake-assistance-under-boost")),
     8: Risk("Immobiliser and steering lock are treated as obstacles.",
             "Refused, whatever papers there are. Lawful programming after proof of ownership is named, and telling the insurer.",
             ("no-steering-lock-bypass", "no-immobiliser-bypass")),
