@@ -24,7 +24,7 @@ NO_COLUMNS = 13
 
 def compiled(name: str, source: bytes, optimize: int) -> bytes:
     """Return lean byte code of a source as a file that is never checked against its source."""
-    tree = without_docstrings(ast.parse(source, name))
+    tree = without_hints(without_docstrings(ast.parse(source, name)))
     code = with_first_lines(compile(tree, name, "exec", dont_inherit=True, optimize=optimize))
     return bytes(_bootstrap_external._code_to_hash_pyc(code, source_hash(source), False))
 
@@ -35,6 +35,18 @@ def without_docstrings(tree: ast.Module) -> ast.Module:
         if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef):
             if ast.get_docstring(node, clean=False) is not None:
                 node.body = node.body[1:] or [ast.copy_location(ast.Pass(), node.body[0])]
+    return tree
+
+
+def without_hints(tree: ast.Module) -> ast.Module:
+    """Return the tree with the type hints of functions taken out; those of records stay, which are made of them."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            node.returns = None
+            every = node.args
+            for one in (*every.posonlyargs, *every.args, *every.kwonlyargs, every.vararg, every.kwarg):
+                if one is not None:
+                    one.annotation = None
     return tree
 
 
