@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from wizard.engine.clauses import relation_text, relations_texts
-from wizard.engine.wording import relation_question
+from wizard.engine.wording import relation_question, scope_text
 
 TITLES = {"controller": "Engine controller", "harness": "Engine harness", "pedal": "Accelerator pedal"}
 BOOK: Any = SimpleNamespace(data={"slots": {slot: {"title": title} for slot, title in TITLES.items()}})
@@ -42,3 +42,14 @@ def test_only_of_coming_together_do_some_of_the_parts_stand_for_all(kind: str, c
 
     assert len(said) == clauses
     assert said[0] == relation_text(BOOK, kind, PAIR, "no")
+
+
+@pytest.mark.parametrize(("passed", "said"), [
+    (0, "This speaks only of: fuel hoses."),
+    (1, "This speaks only of: fuel hoses. 1 more rule was not looked at, because nobody asked about it or told of all its parts."),
+    (2, "This speaks only of: fuel hoses. 2 more rules were not looked at, because nobody asked about them or told of all their parts."),
+])
+def test_a_rule_passed_over_was_not_asked_about_or_lacks_a_part(passed: int, said: str) -> None:
+    book: Any = SimpleNamespace(data={"subjects": {"fuel_hose": {"title": "Fuel hoses"}}})
+
+    assert scope_text(book, ["fuel_hose"], False, passed, 0) == said

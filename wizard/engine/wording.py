@@ -117,7 +117,8 @@ def scope_text(book: Book, subjects: Sequence[str], whole_swap: bool, passed: in
     else:
         text = f"This speaks only of: {'; '.join(titles) or 'nothing yet'}."
     if passed:
-        text += f" {passed} more rule{'s were' if passed > 1 else ' was'} not looked at, because nobody told of all the parts."
+        them, their = ("them", "their") if passed > 1 else ("it", "its")
+        text += f" {passed} more rule{'s were' if passed > 1 else ' was'} not looked at, because nobody asked about {them} or told of all {their} parts."
     if checks:
         text += f" {checks} check{'s' if checks > 1 else ''} of workmanship remain{'' if checks > 1 else 's'} to be made."
     return text
