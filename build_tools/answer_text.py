@@ -208,8 +208,8 @@ def _additions(additions: Answer, most: int | None) -> Iterator[str]:
         for number, clauses in enumerate(group["conditions"]):
             yield "Only if" if number == 0 else "or if"
             yield from (f"  - {clause}" for clause in clauses)
-        if group["more_conditions"]:
-            yield f"or in {group['more_conditions']} more cases"
+        if more := group["more_conditions"]:
+            yield f"or in {more} more case{'s' if more > 1 else ''}"
         yield "then:"
         for addition in group["then"]:
             yield from (f"  {text}" for text in _addition(addition))

@@ -286,6 +286,13 @@ def test_a_limit_that_was_reached_is_said() -> None:
     assert answer_text(ANSWER | {"limit_hit": True}, WAYS).endswith("A limit was reached while working this out.\n")
 
 
+def test_one_more_case_is_one_case() -> None:
+    answer = copy.deepcopy(ANSWER)
+    answer["additions"]["only_if"][0]["more_conditions"] = 1
+
+    assert "\n  or in 1 more case\n" in answer_text(answer, WAYS)
+
+
 def test_long_lines_are_folded_under_their_beginning() -> None:
     answer = copy.deepcopy(ANSWER)
     answer["reasons"][0]["cases"][0]["because"] = "Word " * 40 + "end."
