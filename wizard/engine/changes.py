@@ -116,7 +116,13 @@ def _search(book: Book, build: Build, clash: Sequence[tuple], guilty: Sequence[I
         if len(found) >= WANTED or budget[0] <= 0:
             break
         level = after
+    found = [c for c in found if not any(_better(other, c) for other in found)]
     return sorted(found, key=lambda c: (len(c.parts) + len(c.ways), c.verdict, c.price, c.parts, c.ways))[:2 * WANTED]
+
+
+def _better(a: Change, b: Change) -> bool:
+    """Whether the first change does the same things otherwise as the second, and with less to add."""
+    return a.verdict < b.verdict and bool(a.ways) and a.parts == b.parts and [w[:2] for w in a.ways] == [w[:2] for w in b.ways]
 
 
 def apart(a: Step, b: Step) -> bool:

@@ -3,7 +3,7 @@
 import { button, fold, h } from "./dom.mjs";
 import { ruleLink } from "./links.mjs";
 import { inventedTag, offerText } from "./offers.mjs";
-import { FIND_OUT_FIRST, NOT_FOR_SALE, NOT_SOLD, joined } from "./words.mjs";
+import { FIND_OUT_FIRST, NOT_FOR_SALE, NOT_SOLD, TO_ORDER, joined } from "./words.mjs";
 
 const AT_ONCE = 6;           // rows of a group that stand open; the rest is folded, with their number said
 
@@ -34,6 +34,7 @@ function choice(book, one, take) {
     h("h4", {}, one.title),
     one.find_out_first ? h("p", { class: "db-caution" }, FIND_OUT_FIRST) : null,
     unsold ? h("p", { class: "db-hint" }, NOT_SOLD) : null,
+    one.viable.length + depends.length + one.specification.length + one.not_viable.length ? null : h("p", { class: "db-hint" }, TO_ORDER),
     group(`viable ${one.slot}`, "Would do", rows(listed)),
     group(`depends ${one.slot}`, "Depends on what is still open", rows(depends)),
     one.specification.length ? [h("p", { class: "db-choice__head" }, specified(one.state, depends)), h("dl", { class: "db-spec" }, one.specification.flatMap((line) => [h("dt", {}, line.title), h("dd", {}, joined(line.values.map(([, label]) => label), "or"))]))] : null,

@@ -78,6 +78,7 @@ export const NOTHING_CHANGED = "nothing in verdict, stops, reasons, additions or
 export const BACK_UNDOES = "One press makes a change; Back in your browser undoes it.";
 export const NOT_FOR_SALE = "not for sale here";
 export const NOT_SOLD = "No part that would do as well is for sale here; the one suggested has to be found elsewhere.";
+export const TO_ORDER = "It is made to order, and nothing that is known so far says what it has to be.";
 export const FIND_OUT_FIRST = "Find out the open questions before you buy: no single part suits every way they may turn out.";
 
 export function plural(count, one, many) {
