@@ -104,7 +104,20 @@ def make_layout(book: Book) -> Layout:
                     draft.feeds, places, quantities, ready, words, _matches(draft, instances))
     for inst in instances:
         ready[inst.key] = _ready(book, layout, inst)
+    settable = {v for r in ready.values() for plan in r.plans.values() for v in plan.sets}
+    for key, r in ready.items():
+        ready[key] = r._replace(rule=_settable_last(r.rule, settable))
     return layout
+
+
+def _settable_last(p: Prepared, settable: set[int]) -> Prepared:
+    """The rule with the tests of each row in an order in which what no addition can set comes first.
+
+    A test that fails makes those after it idle, and what cannot be otherwise is best found out first (settling.py).
+    """
+    def late(test: tuple) -> bool:
+        return any(v in settable for v in (test[1:3] if test[0] == "same" else test[1:2]))
+    return p._replace(cases=tuple(tuple(tuple(sorted(row, key=late)) for row in rows) for rows in p.cases))
 
 
 def _place(draft: _Draft, book: Book, slot: str, kind: Kind) -> Place:
