@@ -137,6 +137,19 @@ def test_one_way_of_adding_has_to_suit_all_rules_that_feel_it() -> None:
                     ("load", "wire", "housing"): "will-not-work"}
 
 
+def test_a_way_of_adding_names_what_another_rule_needs_because_of_it() -> None:
+    load_rule = rule("load", ["lamp"], case("works-with-additions", at("lamp.size", "small"), additions=[["own_wire"], ["fuse"]]))
+    wire = rule("wire", ["lamp"], case("works-with-additions", at("lamp.feed", "wire"), additions=[["clip"]]),
+                case("works", at("lamp.feed", "housing"), name="by-housing"))
+    additions = [addition("own_wire", {"lamp.feed": "wire"}), addition("clip"), addition("fuse")]
+    found = ask(book([LAMP], [load_rule, wire], additions=additions), {"lamp": told(size="small", feed="housing")})
+
+    ways = [sorted(sorted(one["addition"] for one in way) for way in ways) for ways in found["additions"]["one_of"]]
+
+    assert ways == [[["clip", "own_wire"], ["fuse"]]]
+    assert found["additions"]["certain"] == found["additions"]["only_if"] == []
+
+
 def test_matched_sets_of_more_parts_than_are_looked_through_leave_it_open_and_say_so(monkeypatch: pytest.MonkeyPatch) -> None:
     listed = {"relation": "listed_together", "of": ["lamp", "panel"], "is": "yes"}
     record = {**BASE, "id": "matched", "title": "Matched", "families": {"lamp": ["lamp_small"], "panel": ["panel_small"]}}

@@ -103,8 +103,9 @@ def adding(q: Question, live: Sequence[tuple[Box, ...]]) -> Adding:
     for unit, boxes in zip(q.units, live):
         if not any(b.options for b in boxes):
             continue
-        beside = {k for i, p in enumerate(unit.rules) if i not in unit.speaks for k in q.book.layout.ready[p.inst.key].plans}
-        mine = {k for i in unit.speaks for k in q.book.layout.ready[unit.rules[i].inst.key].plans}
+        beside = {k for i, p in enumerate(unit.rules) if i not in (*unit.speaks, *unit.felt)
+                  for k in q.book.layout.ready[p.inst.key].plans}
+        mine = {k for i in (*unit.speaks, *unit.felt) for k in q.book.layout.ready[unit.rules[i].inst.key].plans}
         boxes = tuple(b._replace(options=tuple(dict.fromkeys(o - (beside - mine) for o in b.options))) for b in boxes)
         fine = [b for b in boxes if b.verdict <= ADDITIONS]
         if not fine:
@@ -117,7 +118,7 @@ def adding(q: Question, live: Sequence[tuple[Box, ...]]) -> Adding:
             ways = tuple(dict.fromkeys(tuple(sorted(o - always, key=str)) for o in b.options))
             groups.setdefault(ways, []).append(b)
         for ways, where in groups.items():
-            if not ways or ways == ((),):
+            if not ways or () in ways:      # nothing to add, or only because of a way that another rule offers
                 continue
             if len(where) == len(boxes):
                 if ways not in one_of:
