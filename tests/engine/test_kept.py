@@ -69,3 +69,13 @@ def test_an_answer_is_the_same_when_what_was_worked_out_is_soon_forgotten(seed: 
 
     assert {build: answer(forgetful, build) for build in builds} == kept
     assert len(forgetful.kept) < len(book.kept)
+
+
+def test_a_stop_that_holds_stands_before_one_that_may_hold() -> None:
+    scenarios, _ = read_scenarios()
+    book = load(configured_facts().text)
+    lists = [json.loads(answer(book, json.dumps(one.build)))["stops"]["hold"] for one in scenarios[::4]]
+    mixed = [[stop["when"] != "" for stop in stops] for stops in lists if len({stop["when"] == "" for stop in stops}) == 2]
+
+    assert mixed
+    assert all(may == sorted(may) for may in mixed)

@@ -149,7 +149,7 @@ def _not_there(build: Build, name: str) -> bool:
 
 def _stops(book: Book, j: "Judged") -> dict[str, Any]:
     out: dict[str, list] = {"certain": [], "possible": [], "hold": []}
-    for inst, how, when in j.stops:
+    for inst, how, when in sorted(j.stops, key=lambda stop: stop[1] != "certain"):      # what holds before what may
         record = book.data["stops"][inst.rule]
         item = {"stop": inst.rule, "slot": inst.slot, "title": wording.rule_title(book, inst, "stops"),
                 "say": wording.fill(book, inst, record["say"]), "why": wording.fill(book, inst, record.get("why")),
