@@ -150,6 +150,15 @@ def test_a_way_of_adding_names_what_another_rule_needs_because_of_it() -> None:
     assert found["additions"]["certain"] == found["additions"]["only_if"] == []
 
 
+def test_a_clash_names_the_rule_that_needs_the_fewest_statements() -> None:
+    both = rule("both", ["lamp"], case("will-not-work", at("lamp.size", "small"), at("lamp.feed", "wire")), case("works", at("lamp.fitted", "yes")))
+    size = rule("size", ["lamp"], case("will-not-work", at("lamp.size", "small")), case("works", at("lamp.fitted", "yes")))
+    found = ask(book([LAMP], [both, size]), {"lamp": told(size="small", feed="wire")})
+
+    assert [one["about"] for one in found["clash"]] == ["lamp.size"]
+    assert [one["rule"] for one in found["clash_rules"]] == ["size"]
+
+
 def test_matched_sets_of_more_parts_than_are_looked_through_leave_it_open_and_say_so(monkeypatch: pytest.MonkeyPatch) -> None:
     listed = {"relation": "listed_together", "of": ["lamp", "panel"], "is": "yes"}
     record = {**BASE, "id": "matched", "title": "Matched", "families": {"lamp": ["lamp_small"], "panel": ["panel_small"]}}
