@@ -10,6 +10,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, Phase, assume, given, settings, strategies as st
 
 from tests.engine.changes import completions, forgotten, is_ours, one_more_answer, renamed, shuffled, without_addition
@@ -134,6 +135,16 @@ def test_what_is_certain_to_be_added_stays_so_when_more_is_known(seed: int) -> N
 
         assert after["verdict"] != "works-with-additions" or not gone, whole
         assert after["verdict"] != "works" or not before["certain"], whole
+
+
+@pytest.mark.parametrize("seed", [218, 20261328, 20261364, 20261374, 20261616, 20261675, 20261692, 20261743, 20262175, 20263289])
+def test_what_will_not_work_names_the_rules_that_make_it_so(seed: int) -> None:
+    """Books whose clash needs rules beyond the first that were found to fail, and one (218) whose clash meets a limit."""
+    found = engine_answer(*random_pair(seed))
+
+    assert found["verdict"] == "will-not-work"
+    assert found["clash_rules"]
+    assert {one["rule"] for one in found["clash_rules"]} <= {one["rule"] for one in found["reasons"]}
 
 
 @EXAMPLES

@@ -144,7 +144,8 @@ def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance])
     near_by = _rules_of([u for u in q.units if about & set(u.slots)], place)
     some = next((s for s in (closed, near_by) if no(found, s)), rules)
     left = felt_by(book, without(build, drop), some)
-    return found, guilty_rules(ask(book, left, question_space(book, left, some, (), drop), some))
+    named = guilty_rules(ask(book, left, question_space(book, left, some, (), drop), some))
+    return found, named or guilty       # at a limit nothing is shown of so few statements
 
 
 def _rules_of(units: Sequence[Unit], place: dict[str, int]) -> tuple[Instance, ...]:
