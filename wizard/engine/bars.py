@@ -11,7 +11,7 @@ from typing import Sequence
 
 from .names import NA
 from .outcome import Box
-from .parts import can_have, slot_rows
+from .parts import part_has, slot_rows
 from .question import Question
 from .tables import Table, holds, table
 
@@ -37,11 +37,8 @@ def static_bars(q: Question, worst: int, start: Sequence[int]) -> tuple[list[Tab
                 slots = {s for v in asked for s in q.space.homes[v]}
                 if (slots | {s for v in derived for s in q.space.homes[v]}) & tied or any(
                         len(q.space.homes[v]) > 1 for v in asked):
-                    if box.masks.keys() & q.book.layout.matches.keys():
-                        hard.append(box._replace(masks=masks))
-                        continue
-                    hard.append(box)
-                    break
+                    hard.append(box._replace(masks=masks))
+                    continue
                 safe: list[dict[int, int]] | None = []      # what keeps clear of the box; None: nothing needs to
                 for slot in sorted(slots):
                     share = tuple((v, m & start[v]) for v, m in sorted(asked.items()) if q.space.homes[v] == (slot,))
@@ -197,11 +194,8 @@ def _reach(q: Question, start: Sequence[int], slot: str, share) -> list[tuple[in
     made = [(v, m) for v, m in share if v in space.ours and v != part]
     if made:
         return made
-    found = 0
-    for i, (row, plain) in enumerate(slot_rows(q, slot)):
-        if start[part] >> i & 1 and row and all(m & row[v] & start[v] for v, m in share):
-            if plain or sum(1 for v, _ in share if row[v] & (row[v] - 1)) == 0 or can_have(q, start, slot, i, share):
-                found |= 1 << i
+    found = sum(1 << i for i in range(len(space.candidates[slot]))
+                if start[part] >> i & 1 and part_has(q, start, slot, i, share))
     if part in space.ours:
         return [(part, found)] if found else None
     return [] if found else None

@@ -110,7 +110,7 @@ def _search(book: Book, build: Build, clash: Sequence[tuple], guilty: Sequence[I
                 near = {s for r in rules for s in book.layout.ready[r.key].slots}
                 for step in [*((s,) for s in slots if s in near), *_ways(book, build, rules)]:
                     bigger = (*group, step)
-                    if frozenset(bigger) not in seen and all(apart(step, other) for other in group):
+                    if frozenset(bigger) not in seen and all(_go_together(step, other) for other in group):
                         seen.add(frozenset(bigger))
                         after.append(bigger)
         if len(found) >= WANTED or budget[0] <= 0:
@@ -125,7 +125,7 @@ def _better(a: Change, b: Change) -> bool:
     return a.verdict < b.verdict and bool(a.ways) and a.parts == b.parts and [w[:2] for w in a.ways] == [w[:2] for w in b.ways]
 
 
-def apart(a: Step, b: Step) -> bool:
+def _go_together(a: Step, b: Step) -> bool:
     """Whether two steps can be taken together: of one slot, only ways that concern different attributes."""
     return a[0] != b[0] or len(a) > 1 and len(b) > 1 and a[1] != b[1]
 

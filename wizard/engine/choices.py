@@ -147,8 +147,8 @@ def _stretch(q: Question, slot: str, attr: str, mask: int) -> list[dict[str, Any
     """A number to be made, as what lies between the limits that rules name; nothing where it was told or may be any."""
     name = f"{slot}.{attr}"
     v = q.space.index[name]
-    bands = mask & ((1 << len(q.space.values[v])) - 1) & ~q.book.layout.places[slot].na[attr]
-    if not bands or attr in q.space.candidates[slot][0].known or bands.bit_count() == q.dom[v].bit_count() > 1:
+    bands, every = (m & ~q.book.layout.places[slot].na[attr] for m in (mask, q.dom[v]))
+    if not bands or attr in q.space.candidates[slot][0].known or bands == every and bands.bit_count() > 1:
         return []
     record = wording.attribute(q.book, name)
     text = wording.span_text(*band_text(q.book.cuts.get(name, ()), bands), record.get("unit") or "")

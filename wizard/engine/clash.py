@@ -22,7 +22,6 @@ from .witness import stands
 
 Key = tuple
 WORLD = ("world",)  # where a book keeps a world that did not fail
-FEW = 20            # rules of which it pays to ask what they feel
 TESTS = 400         # satisfiability questions that one clash may take
 
 
@@ -43,18 +42,19 @@ def without(build: Build, drop: frozenset) -> Build:
     return build._replace(slots=slots, allowed_types=allowed)
 
 
-def felt_by(book: Book, build: Build, rules: Sequence[Instance]) -> Build:
+def felt_only(book: Book, build: Build, rules: Sequence[Instance]) -> Build:
     """The build without the parts that these rules cannot feel: each of them can be, whatever the others are."""
-    if len(rules) > FEW:
-        return build
     slots = {s for r in rules for s in book.layout.ready[r.key].slots} | {n.split(".")[0] for r in build.relations for n in r.of}
     return build._replace(slots={s: e for s, e in build.slots.items() if s in slots})
 
 
-def fails(book: Book, build: Build, rules: Sequence[Instance], drop: frozenset) -> bool:
-    """Whether no world and no choice comes to better than will-not-work for these rules."""
-    build = felt_by(book, without(build, drop), rules)
-    q = ask(book, build, question_space(book, build, rules, (), drop), rules)
+def fails(book: Book, build: Build, rules: Sequence[Instance], drop: frozenset, speaking: frozenset[str] | None = None) -> bool:
+    """Whether no world and no choice comes to better than will-not-work for these rules.
+
+    `speaking` names those that are answered for; the others are there for what their additions set.
+    """
+    build = felt_only(book, without(build, drop), rules)
+    q = ask(book, build, question_space(book, build, rules, (), drop), rules, speaking=speaking)
     if not q.consistent or q.limit:
         return False
     return one_fails(q) is not None or not all(_can_stand(i.question) for i in islands(q))
@@ -125,12 +125,13 @@ def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance])
     order = sorted(keys, key=lambda k: (weight(k), _fixed(book, k), str(k)))
     budget = [TESTS]
 
-    def no(kept: Sequence[Key], among: Sequence[Instance]) -> bool:
+    def no(kept: Sequence[Key], among: Sequence[Instance], speaking: frozenset[str] | None = None) -> bool:
         budget[0] -= 1
-        return budget[0] >= 0 and fails(book, build, among, frozenset(keys) - frozenset(kept))
+        return budget[0] >= 0 and fails(book, build, among, frozenset(keys) - frozenset(kept), speaking)
 
+    theirs = closed, frozenset(r.key for r in guilty)
     near = [k for k in order if weight(k) < 3]
-    found = quick_xplain(near if no(near, closed) else order, lambda kept: no(kept, closed))
+    found = quick_xplain(near if no(near, *theirs) else order, lambda kept: no(kept, *theirs))
     for key in reversed(list(found)):           # the other rules may make a smaller set enough
         rest = [k for k in found if k != key]
         drop = frozenset(keys) - frozenset(rest)
@@ -142,9 +143,9 @@ def find_clash(book: Book, build: Build, q: Question, rules: Sequence[Instance])
     drop = frozenset(keys) - frozenset(found)
     about = {k[1] for k in found if k[0] in ("slot", "told", "keep")}
     near_by = _rules_of([u for u in q.units if about & set(u.slots)], place)
-    some = next((s for s in (closed, near_by) if no(found, s)), rules)
-    left = felt_by(book, without(build, drop), some)
-    named = guilty_rules(ask(book, left, question_space(book, left, some, (), drop), some))
+    some, speaking = next((s for s in (theirs, (near_by, None)) if no(found, *s)), (rules, None))
+    left = felt_only(book, without(build, drop), some)
+    named = guilty_rules(ask(book, left, question_space(book, left, some, (), drop), some, speaking=speaking))
     return found, named or guilty       # at a limit nothing is shown of so few statements
 
 

@@ -13,7 +13,7 @@ from .bars import static_bars
 from .model import ADDITIONS, WORKS
 from .outcome import Box
 from .local import pieces
-from .parts import Share, apart_slots, some_part_has
+from .parts import parts_meet
 from .question import NODES, Question, homes, ours_in, rule_tables, to_specify, with_rules
 from .solutions import Solutions, mended
 from .tables import Network, Table, network, propagate, search, table
@@ -195,9 +195,9 @@ def reaches(q: Question, dom: Sequence[int], box: Box, seen: dict | None = None)
             narrow[v] = left
     if not narrow:
         return True, False
-    shares = _shares(q, narrow)
-    if shares is not None:
-        return all(some_part_has(q, dom, slot, share) for slot, share in shares), False
+    met = parts_meet(q, dom, narrow)
+    if met is not None:
+        return met, False
     cut = False
     for vars_, net in pieces(q, box.masks):
         key = (vars_, tuple([box.masks[v] & dom[v] for v in vars_]))
@@ -220,17 +220,6 @@ def reaches(q: Question, dom: Sequence[int], box: Box, seen: dict | None = None)
             return False, False
         cut = cut or found[1]
     return True, cut
-
-
-def _shares(q: Question, masks: dict[int, int]) -> list[tuple[str, Share]] | None:
-    """Masks by the slots whose parts have to meet them; None where something ties these slots or what is asked of them."""
-    apart, out = apart_slots(q), {}
-    for v, m in masks.items():
-        home = q.space.homes[v]
-        if len(home) != 1 or home[0] not in apart or v in q.space.feeds:
-            return None
-        out.setdefault(home[0], []).append((v, m))
-    return [(slot, tuple(share)) for slot, share in out.items()]
 
 
 def _bar(q: Question, made: dict[int, int], box: Box) -> Table | None:

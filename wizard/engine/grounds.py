@@ -6,7 +6,7 @@ from typing import Any, Sequence
 from .build import Build
 from .findings import Reason
 from .names import NA
-from .outcome import Prepared
+from .outcome import Prepared, looked_at
 from .question import Question
 from . import wording
 
@@ -19,7 +19,7 @@ def grounds(q: Question, build: Build, dom: Sequence[int], r: Reason, p: Prepare
     rows = p.cases[case] if any(p.cases[case]) else [row for rows in p.cases for row in rows]
     seen: dict[int, int] = {}
     for test in (t for row in rows for t in row):
-        for v in test[1:3] if test[0] == "same" else test[1:2]:
+        for v in looked_at(test):
             mask = 0
             for b in boxes:
                 mask |= b.masks.get(v, dom[v]) & dom[v]

@@ -8,7 +8,7 @@ from typing import Iterable, NamedTuple, Sequence
 
 from .model import OTHER, Attribute, Book, Instance, Kind, bound
 from .numbers import band_count, span_mask
-from .outcome import Prepared, prepare
+from .outcome import Prepared, looked_at, prepare
 from .plans import Key, Plan, make_plan
 from .quantity import Quantity, quantity_inputs
 from .names import NA, gap_name, match_name, quantity_name, relation_name, same_name
@@ -116,7 +116,7 @@ def _settable_last(p: Prepared, settable: set[int]) -> Prepared:
     A test that fails makes those after it idle, and what cannot be otherwise is best found out first (settling.py).
     """
     def late(test: tuple) -> bool:
-        return any(v in settable for v in (test[1:3] if test[0] == "same" else test[1:2]))
+        return not settable.isdisjoint(looked_at(test))
     return p._replace(cases=tuple(tuple(tuple(sorted(row, key=late)) for row in rows) for rows in p.cases))
 
 
@@ -231,7 +231,7 @@ def _ready(book: Book, layout: Layout, inst: Instance) -> Ready:
             for v in [*plan.sets, *(x for how, x in plan.sets.values() if how == "as")]:
                 slots.update(layout.homes[v])
     tests = [t for rows in p.cases for row in rows for t in row]
-    touched = {v for t in tests for v in ((*t[1:3], t[5]) if t[0] == "same" else t[1:2])} | set(p.gates)
+    touched = {v for t in tests for v in (*looked_at(t), *t[5:])} | set(p.gates)
     for plan in plans.values():
         touched |= set(plan.sets) | {x for how, x in plan.sets.values() if how == "as"}
     relations, quantities = set(), set()

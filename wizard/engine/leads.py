@@ -8,7 +8,7 @@ from .names import NA
 from .numbers import band_text
 from .outcome import Box
 from .question import Question, possible
-from .questions import Ask, _ask_names
+from .questions import Ask, _ask_names, spoken_of
 from . import wording
 
 PAIR_VALUES = 64        # combinations of two questions' values that are looked at
@@ -71,9 +71,7 @@ def _partner(q: Question, units: Sequence[Sequence[Box]], dom: Sequence[int], v:
     """The second question that with this one settles most, where neither does alone; None when no pair does."""
     best: tuple[float, str] | None = None
     for boxes in (one for one in units if len(one) <= PAIR_BOXES):
-        matches = q.book.layout.matches
-        seen = {w for b in boxes for u in b.masks for w in (matches[u].vars[:2] if u in matches else (u,))}
-        for w in sorted(w for w in seen if w != v and dom[w].bit_count() > 1):
+        for w in sorted(w for w in spoken_of(q, boxes) if w != v and dom[w].bit_count() > 1):
             names = [n for n in _ask_names(q, w, dom) if n != name]
             if not names or dom[v].bit_count() * dom[w].bit_count() > PAIR_VALUES:
                 continue

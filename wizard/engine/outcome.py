@@ -56,6 +56,11 @@ class Unit(NamedTuple):
     felt: tuple[int, ...]               # positions of the rules that may feel which of several ways is taken
 
 
+def looked_at(test: tuple) -> tuple[int, ...]:
+    """The variables that a test is about: one, or the two attributes that it holds against each other."""
+    return test[1:3] if test[0] == "same" else test[1:2]
+
+
 def by_values(p: Prepared) -> Prepared:
     """The rule with comparisons decided value by value, where the tables of matches are not at hand."""
     return p._replace(cases=tuple(tuple(tuple(t if t[0] == "in" else (*t[:5], -1) for t in row) for row in rows)

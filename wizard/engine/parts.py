@@ -23,18 +23,33 @@ def apart_slots(q: Question) -> frozenset[str]:
     return q.memo["apart slots"]
 
 
-def some_part_has(q: Question, dom: Sequence[int], slot: str, share: Share) -> bool:
-    """Whether a part left to a slot of `apart_slots` can have its share of a box."""
+def parts_meet(q: Question, dom: Sequence[int], masks: dict[int, int]) -> bool | None:
+    """Whether some parts left to their slots can have what a box asks of them; None where something ties these slots."""
+    apart, shares = apart_slots(q), {}
+    for v, m in masks.items():
+        home = q.space.homes[v]
+        if len(home) != 1 or home[0] not in apart or v in q.space.feeds:
+            return None
+        shares.setdefault(home[0], []).append((v, m))
+    return all(_some_part_has(q, dom, slot, tuple(share)) for slot, share in shares.items())
+
+
+def _some_part_has(q: Question, dom: Sequence[int], slot: str, share: Share) -> bool:
     space = q.space
     left = dom[space.part[slot]]
     key = (slot, left, share)
     memo = keep(q.book, ("parts", space.said[slot]), dict)
     if key not in memo:
-        memo[key] = any(
-            left >> i & 1 and row and all(m & row[v] for v, m in share)
-            and (plain or not any(row[v] & (row[v] - 1) for v, _ in share) or can_have(q, dom, slot, i, share))
-            for i, (row, plain) in enumerate(slot_rows(q, slot)))
+        memo[key] = any(left >> i & 1 and part_has(q, dom, slot, i, share) for i in range(len(slot_rows(q, slot))))
     return memo[key]
+
+
+def part_has(q: Question, dom: Sequence[int], slot: str, candidate: int, share: Share) -> bool:
+    """Whether one candidate of a slot can have its share of a box; the share lies within `dom`."""
+    row, plain = slot_rows(q, slot)[candidate]
+    if not row or not all(m & row[v] for v, m in share):
+        return False
+    return plain or not any(row[v] & (row[v] - 1) for v, _ in share) or _can_have(q, dom, slot, candidate, share)
 
 
 def slot_rows(q: Question, slot: str) -> list[tuple[dict[int, int] | None, bool]]:
@@ -63,7 +78,7 @@ def _slot_net(q: Question, slot: str) -> Network:
     return q.memo[key]
 
 
-def can_have(q: Question, start: Sequence[int], slot: str, candidate: int, share) -> bool:
+def _can_have(q: Question, start: Sequence[int], slot: str, candidate: int, share) -> bool:
     """Whether a candidate whose attributes are not all fixed can have its share, asked of what its kind imposes."""
     vars_ = [v for v, _ in share]
     key = ("felt", slot, *vars_)

@@ -94,11 +94,11 @@ def narrowed(space: Space) -> Narrowed:
 
 
 def ask(book: Book, build: Build, space: Space, rules: Sequence[Instance],
-        known: dict | None = None, buying: frozenset[str] | None = None) -> Question:
+        known: dict | None = None, buying: frozenset[str] | None = None, speaking: frozenset[str] | None = None) -> Question:
     """Work out the narrowed domains and every unit's boxes.
 
     `known` keeps what was worked out of one space between questions on it; `buying` names the slots whose lack of a
-    listed part matters here (all by default).
+    listed part matters here (all by default), `speaking` the rules that are answered for (all by default).
     """
     known = {} if known is None else known
     if "narrowed" not in known:
@@ -108,7 +108,8 @@ def ask(book: Book, build: Build, space: Space, rules: Sequence[Instance],
         return Question(book, space, (), (), (), (), False, False, {})
     shut = [s for s in space.free if buying is None or s in buying]
     dom = _among_listed(book, build, space, got, shut) if shut else got.dom
-    units = make_units(book, build, rules)
+    units = tuple(u for u in make_units(book, build, rules)
+                  if speaking is None or any(u.rules[i].inst.key in speaking for i in u.speaks))
     if "moved" not in known:
         known["moved"] = {v: m for v, m in enumerate(got.dom) if m != space.dom[v]} if space.ties else {}
     found = tuple(unit_boxes(book, space, unit, got.dom, known["moved"]) for unit in units)

@@ -82,13 +82,11 @@ def _weight(q: Question, name: str, weight: float) -> float:
 
 def _gather(q: Question, live: Sequence[tuple[Box, ...]], dom: Sequence[int], which: frozenset[str]) -> dict[str, _Found]:
     found: dict[str, _Found] = {}
-    matches = q.book.layout.matches
     for number, (unit, boxes) in enumerate(zip(q.units, live)):
         if len({(b.verdict, b.options) for b in boxes}) < 2:
             continue
         rules = [unit.rules[i].inst.key for i in unit.speaks]
-        seen = {v for b in boxes for v in b.masks}
-        touched = sorted({w for v in seen for w in (matches[v].vars[:2] if v in matches else (v,)) if dom[w].bit_count() > 1})
+        touched = sorted(v for v in spoken_of(q, boxes) if dom[v].bit_count() > 1)
         shares: dict[str, float] = {}
         felt: dict[str, set[str]] = {}
         for v in touched:
@@ -101,6 +99,12 @@ def _gather(q: Question, live: Sequence[tuple[Box, ...]], dom: Sequence[int], wh
         for name, share in shares.items():
             found.setdefault(name, _Found()).add(number, sorted(felt[name]), min(share, 1))
     return found
+
+
+def spoken_of(q: Question, boxes: Sequence[Box]) -> set[int]:
+    """The variables that boxes look at; whether two attributes match is said of the two."""
+    matches = q.book.layout.matches
+    return {w for b in boxes for v in b.masks for w in (matches[v].vars[:2] if v in matches else (v,))}
 
 
 def _widest_first(found: dict[str, _Found]) -> None:

@@ -57,10 +57,10 @@ def _settle(book: Book, unit: Unit, dom: Sequence[int], values, active: set[int]
         base[i] = got
     best, options, stuck = FAILS, [], []
     seen: set[frozenset[Key]] = set()
-    todo: list[frozenset[Key]] = [frozenset()]
+    waiting: list[frozenset[Key]] = [frozenset()]
     tried, limited = 0, False
-    while todo:
-        x = todo.pop(0)
+    while waiting:
+        x = waiting.pop(0)
         if x in seen or any(o < x for o in options if best <= ADDITIONS):
             continue
         seen.add(x)
@@ -106,7 +106,7 @@ def _settle(book: Book, unit: Unit, dom: Sequence[int], values, active: set[int]
         if dead:
             continue
         if pending:
-            todo += [x | w for able in pending for w in able]
+            waiting += [x | w for able in pending for w in able]
             continue
         if worst < best or (worst == best and worst == ADDITIONS):
             options = [o for o in options if best == worst] if worst == best else []
@@ -155,11 +155,11 @@ def boxes_of(book: Book, unit: Unit, dom: Sequence[int], values, keep=None, most
     `keep` may narrow a domain further by what follows from the split, or say that it cannot be (it is left out).
     """
     out: list[Box] = []
-    todo: list[tuple[list[int], frozenset[int], Progress]] = [(list(dom), frozenset(), Progress(frozenset(unit.speaks), {}))]
-    while todo:
-        state, touched, progress = todo.pop()
-        if len(out) + len(todo) > (BOX_LIMIT if most is None else most):
-            left = [(state, touched, progress)] + todo
+    waiting: list[tuple[list[int], frozenset[int], Progress]] = [(list(dom), frozenset(), Progress(frozenset(unit.speaks), {}))]
+    while waiting:
+        state, touched, progress = waiting.pop()
+        if len(out) + len(waiting) > (BOX_LIMIT if most is None else most):
+            left = [(state, touched, progress)] + waiting
             out += [Box({v: s[v] for v in t}, CANNOT_TELL, (OUT,) * len(unit.rules), (), (), True) for s, t, _ in left]
             return out, True
         got, progress = resolve(book, unit, state, values, progress)
@@ -171,5 +171,5 @@ def boxes_of(book: Book, unit: Unit, dom: Sequence[int], values, keep=None, most
             new = list(state)
             new[v] = part
             if keep is None or keep(new, v):
-                todo.append((new, touched | {v}, progress))
+                waiting.append((new, touched | {v}, progress))
     return out, False
