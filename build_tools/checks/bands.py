@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from build_tools.checks.live import BOUND, CaseRow, case_rows
+from build_tools.checks.live import BOUND, CaseRow, case_rows, too_large
 from build_tools.index import Index
 from build_tools.problems import Problem
 from build_tools.records import Record
@@ -23,12 +23,7 @@ def check(index: Index, bound: int = BOUND) -> Iterator[Problem]:
             for name in _numbers(found, rows):
                 yield from _open_bands(record, found, start, rows, name, budget)
         except TooLarge:
-            yield record.problem(
-                ("rule",),
-                "rule-too-large",
-                f"The rule has more than {bound} combinations to look at.",
-                "Split it into rules that each read fewer attributes.",
-            )
+            yield too_large(record, bound)
 
 
 def _variable(found: Space, atom: tuple) -> str:

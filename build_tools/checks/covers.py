@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from build_tools.checks.live import BOUND, case_rows
+from build_tools.checks.live import BOUND, case_rows, too_large
 from build_tools.index import OTHER, Index
 from build_tools.problems import Problem
 from build_tools.records import Record
@@ -18,12 +18,7 @@ def check(index: Index, bound: int = BOUND) -> Iterator[Problem]:
         try:
             yield from _rule(index, record, bound)
         except TooLarge:
-            yield record.problem(
-                ("rule",),
-                "rule-too-large",
-                f"The rule has more than {bound} combinations to look at.",
-                "Split it into rules that each read fewer attributes.",
-            )
+            yield too_large(record, bound)
 
 
 def _rule(index: Index, record: Record, bound: int) -> Iterator[Problem]:

@@ -7,7 +7,7 @@ from itertools import product
 from typing import Any
 
 from build_tools.checks.additions import needed
-from build_tools.checks.live import BOUND, CaseRow, case_rows
+from build_tools.checks.live import BOUND, CaseRow, case_rows, too_large
 from build_tools.checks.references import alternatives
 from build_tools.index import OTHER, Index
 from build_tools.problems import Problem
@@ -31,12 +31,7 @@ def check(index: Index, bound: int = BOUND) -> Iterator[Problem]:
                 if row.case.get("verdict") == "works-with-additions":
                     yield from _row(index, record, found, start, rows, place, budget)
         except TooLarge:
-            yield record.problem(
-                ("rule",),
-                "rule-too-large",
-                f"The rule has more than {bound} combinations to look at.",
-                "Split it into rules that each read fewer attributes.",
-            )
+            yield too_large(record, bound)
 
 
 def _row(

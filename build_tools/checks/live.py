@@ -32,6 +32,16 @@ class CaseRow(NamedTuple):
         return f"{name}, row {self.row + 1}," if self.of > 1 else name
 
 
+def too_large(record: Record, bound: int) -> Problem:
+    """Return the problem of a rule that has more combinations than are looked at."""
+    return record.problem(
+        ("rule",),
+        "rule-too-large",
+        f"The rule has more than {bound} combinations to look at.",
+        "Split it into rules that each read fewer attributes.",
+    )
+
+
 def case_rows(index: Index, record: Record) -> tuple[Space, State, list[CaseRow]]:
     """Return the space of a rule, the state in which it is in question, and its rows in order."""
     names = index.names(record)
@@ -68,12 +78,7 @@ def check(index: Index, bound: int = BOUND) -> Iterator[Problem]:
                 if find(found, start, row.atoms, [before.atoms for before in rows[:place]], budget) is None:
                     yield _unreachable(record, found, start, rows, place, budget)
         except TooLarge:
-            yield record.problem(
-                ("rule",),
-                "rule-too-large",
-                f"The rule has more than {bound} combinations to look at.",
-                "Split it into rules that each read fewer attributes.",
-            )
+            yield too_large(record, bound)
 
 
 def _unreachable(
