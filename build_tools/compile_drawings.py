@@ -8,15 +8,19 @@ from build_tools.index import Index, as_list
 from build_tools.records import Record
 
 
-def drawings(index: Index) -> dict[str, dict[str, list[str]]]:
-    """Return the names of the drawings that ways to find out, rules and attributes ask for, by id; attributes as `kind.attribute`."""
+def drawings(index: Index) -> dict[str, dict[str, Any]]:
+    """Return the names of the drawings that ways to find out, rules and attributes ask for, by id; attributes as `kind.attribute`.
+
+    Under `undrawn` the rules that say why they need none.
+    """
     of_attributes = {
         f"{kind.id}.{name}": as_list(data["drawing"])
         for kind in sorted(index.kinds.values(), key=lambda record: record.id)
         for name, data in kind.data["attributes"].items()
         if "drawing" in data
     }
-    return {"attributes": of_attributes, "find_out": _of(index, "find_out"), "rules": _of(index, "rule")}
+    undrawn = {name: one.data["undrawn"] for name, one in sorted(index.of("rule").items()) if "undrawn" in one.data}
+    return {"attributes": of_attributes, "find_out": _of(index, "find_out"), "rules": _of(index, "rule"), "undrawn": undrawn}
 
 
 def _of(index: Index, record_type: str) -> dict[str, list[str]]:

@@ -6,8 +6,8 @@ from typing import Any
 
 from build_tools.compile import Book
 from build_tools.pages.crossref import reads
+from build_tools.schema_parts import UNDRAWN
 from build_tools.statements import WEAKEST_FIRST, by_weakest, statements, weakest
-from build_tools.undrawn import UNDRAWN, excused
 
 FEW = 2
 OLDEST = 10
@@ -32,8 +32,8 @@ def coverage(book: Book) -> dict[str, Any]:
         "without_way": [name for name, entry in _attributes(book) if not entry["find_out"]],
         "ways_lacking": _ways_lacking(book),
         "outcomes_lacking": _outcomes_lacking(book),
-        "without_drawing": [name for name in undrawn_rules(book) if name not in excused()],
-        "needs_no_drawing": {why: len(set(rules) & set(book["rules"])) for why, rules in UNDRAWN.items()},
+        "without_drawing": [name for name in undrawn_rules(book) if name not in book["drawings"]["undrawn"]],
+        "needs_no_drawing": {why: list(book["drawings"]["undrawn"].values()).count(word) for word, why in UNDRAWN.items()},
         "without_symptom": _without_symptom(book),
         "codes_lacking": [name for name, code in sorted(book["codes"].items()) if not code["means"] or not code["causes"]],
         "unpriced": [name for name, one in sorted(book["additions"].items()) if one["sold"] and not _priced(book, name)],

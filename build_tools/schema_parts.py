@@ -48,6 +48,14 @@ COMMON: dict[str, Key] = {
 IS_PART = one_or_more(LABEL)
 CONDITION = MapOf(SNAKE, IS_PART, least=1)
 DRAWING = may(one_or_more(KEBAB), "The drawing or drawings that settle it, by name.")
+UNDRAWN = {
+    "figures": "a reading or a figure decides, and a picture of a meter would not help",
+    "varies": "it looks different from maker to maker, so that the part's own number, plugs or diagram settle it",
+    "tried": "one does it and sees what happens",
+    "glance": "it is seen at a glance",
+    "left_alone": "the work is left to qualified people, and a drawing would invite others to it",
+}
+"""Why nothing is drawn of what a rule reads although it can be seen or measured."""
 
 ATTRIBUTE = Fields(
     "an attribute",

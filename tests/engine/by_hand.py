@@ -73,6 +73,13 @@ def addition(name: str, sets: Mapping[str, str] | None = None, **more: Any) -> J
             "checks": [], "cautions": [], **more}
 
 
+def stop(name: str, *tests: Json) -> Json:
+    """Return a stop that holds the work up where all tests hold."""
+    return {**BASE, "id": name, "title": f"Stop {name}", "mechanism": "X-01", "effect": "hold", "each": None, "order": 0,
+            "about": sorted({test["on"].partition(".")[0] for test in tests}), "partners": [], "helpers": [],
+            "when": [list(tests)], "say": "Stop.", "why": "It is dangerous.", "instead": "Look first.", "sources": ["demo"]}
+
+
 def book(kinds: Sequence[Json], rules: Sequence[Json], families: Sequence[Json] = (), additions: Sequence[Json] = (),
          **more: Any) -> Book:
     """Return the book of some records, loaded; subjects are those that rules name."""

@@ -7,7 +7,7 @@ import json
 import pytest
 
 from tests.engine.by_hand import (BASE, addition, alike, ask, at, attribute, between, book, case, family, fired,
-                                  kind, rule, told)
+                                  kind, rule, stop, told)
 from wizard.engine import answer, load
 from wizard.engine.model import BookError
 
@@ -157,6 +157,14 @@ def test_a_clash_names_the_rule_that_needs_the_fewest_statements() -> None:
 
     assert [one["about"] for one in found["clash"]] == ["lamp.size"]
     assert [one["rule"] for one in found["clash_rules"]] == ["size"]
+
+
+def test_a_stop_that_holds_stands_before_one_that_may_hold() -> None:
+    works = rule("works", ["lamp"], case("works", at("lamp.size", *SIZES)))
+    stops = {one["id"]: one for one in (stop("a", at("lamp.feed", "wire")), stop("b", at("lamp.size", "small")))}
+    found = ask(book([LAMP], [works], stops=stops), {"lamp": told(size="small", feed="unknown")})
+
+    assert [(one["stop"], one["when"] == "") for one in found["stops"]["hold"]] == [("b", True), ("a", False)]
 
 
 def test_matched_sets_of_more_parts_than_are_looked_through_leave_it_open_and_say_so(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -49,3 +49,14 @@ def test_a_part_that_suits_each_outcome_apart_is_proposed_made_to_order(book: An
 
     assert [("starter_circuit", None)] in [[(part["slot"], part["family"]) for part in one["parts"]] for one in found]
     assert any(one["allow_additions"] for one in found)
+
+
+def test_where_other_things_are_unknown_a_change_that_clears_the_failure_is_proposed(book: Any) -> None:
+    throttle = {"pedal": {"told": {"actuation": "cable"}}, "throttle_body": {"told": {"actuation": "motor"}}}
+    found = changes(book, {"slots": {**throttle, "controller": "not_sure", "transmission": "not_sure"}})
+
+    assert found
+    for change in found:
+        after = json.loads(answer(book, json.dumps(change["build"])))
+        assert after["verdict"] == change["verdict"] == "cannot-tell"
+        assert {one["subject"]: one["verdict"] for one in after["subjects"]}["throttle"] in ("works", "works-with-additions")

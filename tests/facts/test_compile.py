@@ -393,4 +393,5 @@ def test_a_face_gives_the_cavities_of_each_row_and_drawings_go_by_record(book: d
         "attributes": {"work_lamp.plug": ["plug-face"]},
         "find_out": {"meter-housing": ["ground-straps"]},
         "rules": {},
+        "undrawn": {},
     }
