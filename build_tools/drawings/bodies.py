@@ -46,7 +46,7 @@ def return_springs() -> Drawing:
     return Drawing(
         (Panel(two, 182, "A throttle lever with two separate springs that turn it the same way. Each shuts the throttle alone, so it still shuts when one of them breaks.", "Two that shut it"),
          Panel(one, 182, "A throttle lever with a single spring. When it breaks, the throttle stays open.", "One: not enough")),
-        "Take one spring off at a time, engine off, open by hand and let go: what is left must shut it from every position. A spring on the pedal counts only if it shuts the throttle too. Springs snap: cover your eyes.")
+        "Take one spring off at a time, engine off, open by hand and let go: what is left must shut it from every position. A spring on the pedal counts only if it shuts the throttle too. Springs snap: wear goggles.")
 
 
 def _lever() -> str:
