@@ -7,7 +7,7 @@ import json
 from collections.abc import Callable
 from typing import Any
 
-from build_tools.compile_drawings import drawings, face
+from build_tools.compile_drawings import drawings, face, undrawn
 from build_tools.compile_rules import addition, rule, stop
 from build_tools.index import Index, as_list, attribute_type, told_values
 from build_tools.records import Record
@@ -45,6 +45,7 @@ def compile_book(index: Index) -> Book:
             book[section][name] = {**_common(record, invented), **MAKERS[record_type](index, record)}
     book["slots"] = _slots(index, invented)
     book["drawings"] = drawings(index)
+    book["undrawn"] = undrawn(index)
     book["layers"] = [_layer(index, name) for name in index.facts.layers]
     book["rule_order"] = _in_order(book["rules"])
     book["slot_order"] = _in_order(book["slots"])

@@ -8,19 +8,20 @@ from build_tools.index import Index, as_list
 from build_tools.records import Record
 
 
-def drawings(index: Index) -> dict[str, dict[str, Any]]:
-    """Return the names of the drawings that ways to find out, rules and attributes ask for, by id; attributes as `kind.attribute`.
+def undrawn(index: Index) -> dict[str, str]:
+    """Return, for each rule that says why it needs no drawing, the word for it."""
+    return {name: one.data["undrawn"] for name, one in sorted(index.of("rule").items()) if "undrawn" in one.data}
 
-    Under `undrawn` the rules that say why they need none.
-    """
+
+def drawings(index: Index) -> dict[str, dict[str, list[str]]]:
+    """Return the names of the drawings that ways to find out, rules and attributes ask for, by id; attributes as `kind.attribute`."""
     of_attributes = {
         f"{kind.id}.{name}": as_list(data["drawing"])
         for kind in sorted(index.kinds.values(), key=lambda record: record.id)
         for name, data in kind.data["attributes"].items()
         if "drawing" in data
     }
-    undrawn = {name: one.data["undrawn"] for name, one in sorted(index.of("rule").items()) if "undrawn" in one.data}
-    return {"attributes": of_attributes, "find_out": _of(index, "find_out"), "rules": _of(index, "rule"), "undrawn": undrawn}
+    return {"attributes": of_attributes, "find_out": _of(index, "find_out"), "rules": _of(index, "rule")}
 
 
 def _of(index: Index, record_type: str) -> dict[str, list[str]]:

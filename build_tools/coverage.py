@@ -32,8 +32,8 @@ def coverage(book: Book) -> dict[str, Any]:
         "without_way": [name for name, entry in _attributes(book) if not entry["find_out"]],
         "ways_lacking": _ways_lacking(book),
         "outcomes_lacking": _outcomes_lacking(book),
-        "without_drawing": [name for name in undrawn_rules(book) if name not in book["drawings"]["undrawn"]],
-        "needs_no_drawing": {why: list(book["drawings"]["undrawn"].values()).count(word) for word, why in UNDRAWN.items()},
+        "without_drawing": [name for name in undrawn_rules(book) if name not in book["undrawn"]],
+        "needs_no_drawing": {why: list(book["undrawn"].values()).count(word) for word, why in UNDRAWN.items()},
         "without_symptom": _without_symptom(book),
         "codes_lacking": [name for name, code in sorted(book["codes"].items()) if not code["means"] or not code["causes"]],
         "unpriced": [name for name, one in sorted(book["additions"].items()) if one["sold"] and not _priced(book, name)],
@@ -145,7 +145,7 @@ def _weak_by_type(book: Book) -> dict[str, tuple[int, int]]:
 def _oldest(book: Book) -> list[tuple[str, str]]:
     dated: list[tuple[str, str]] = []
     for section, records in sorted(book.items()):
-        if section not in ("slots", "drawings") and isinstance(records, dict):
+        if section not in ("slots", "drawings", "undrawn") and isinstance(records, dict):
             for name, record in records.items():
                 dated += [(day, f"{section}/{name}{part}") for part, day in _days(record)]
     return sorted(dated)[:OLDEST]

@@ -25,7 +25,7 @@ PAGES_ONLY = {
 }
 BESIDE = {"find_out": ("title", "steps", "time", "hazard", "expect", "tools", "source"), "subjects": ("question",)}
 WHOLLY_BESIDE = ("builds", "terms")
-NEVER_READ = ("drawings", "faces", "symptoms")
+NEVER_READ = ("drawings", "faces", "symptoms", "undrawn")
 
 
 def shares(book: Book) -> tuple[dict[str, Any], dict[str, Any]]:
