@@ -167,6 +167,15 @@ def test_a_stop_that_holds_stands_before_one_that_may_hold() -> None:
     assert [(one["stop"], one["when"] == "") for one in found["stops"]["hold"]] == [("b", True), ("a", False)]
 
 
+def test_what_cannot_be_told_yet_is_explained_by_a_rule_that_the_first_question_is_about() -> None:
+    sizes = [rule(name, ["lamp"], case("works", at("lamp.size", "small", "medium"))) for name in ("bright", "light")]
+    feed = rule("feed", ["lamp"], case("works", at("lamp.feed", "wire")), last="cannot-tell")
+    found = ask(book([LAMP], [feed, *sizes]), {"lamp": told(size="unknown", feed="unknown")})
+
+    assert (found["verdict"], found["questions"][0]["ask"]) == ("cannot-tell", "lamp.size")
+    assert found["decided_by"]["rule"] in found["questions"][0]["touches"] == ["bright", "light"]
+
+
 def test_matched_sets_of_more_parts_than_are_looked_through_leave_it_open_and_say_so(monkeypatch: pytest.MonkeyPatch) -> None:
     listed = {"relation": "listed_together", "of": ["lamp", "panel"], "is": "yes"}
     record = {**BASE, "id": "matched", "title": "Matched", "families": {"lamp": ["lamp_small"], "panel": ["panel_small"]}}

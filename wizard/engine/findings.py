@@ -7,7 +7,7 @@ from .decision import reaches
 from .islands import apart, islands
 from .verdict import Decision
 from .question import Question
-from .model import ADDITIONS, FAILS, Instance
+from .model import ADDITIONS, CANNOT_TELL, FAILS, Instance
 from .outcome import OUT, Box, Key, Unit
 
 
@@ -136,6 +136,6 @@ def deciding(found: Sequence[Reason], verdict: int, asked: frozenset[str] = froz
     mine = [r for r in found if r.worst == verdict]
     if verdict == FAILS:
         mine = [r for r in found if all(v == FAILS for _, v in r.cases)]
-    elif not mine:
-        mine = [r for r in found if r.worst > verdict]
+    elif verdict == CANNOT_TELL or not mine:        # one that may even fail leaves it as open as one that cannot tell
+        mine = [r for r in found if r.worst >= verdict]
     return min(mine, key=lambda r: (not r.settled, r.inst.key not in asked), default=None)
